@@ -1,0 +1,49 @@
+"""Loads every reference table and reference record once, and checks that they agree with one another."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from decoder.hexagons import Hexagons, load_hexagons
+from decoder.marks import Marks, load_marks
+from decoder.paths import reference_root
+from decoder.sources import Source, load_sources
+from decoder.spanners import Spanners, load_spanners
+from decoder.strength import Strengths, load_strengths
+from decoder.threads import Threads, load_threads
+
+
+@dataclass(frozen=True, slots=True)
+class Reference:
+    """All that is known about fasteners in general, apart from any vehicle."""
+
+    root: Path
+    sources: Mapping[str, Source]
+    threads: Threads
+    hexagons: Hexagons
+    spanners: Spanners
+    strengths: Strengths
+    marks: Marks
+
+
+def load_reference(root: Path | None = None) -> Reference:
+    """Read the reference data below `root`, by default the ones that came with the package.
+
+    Raises
+    ------
+    BadDataError
+        With every mistake in every table.
+    """
+    folder = root or reference_root()
+    sources = load_sources(folder)
+    return Reference(
+        root=folder,
+        sources=sources,
+        threads=load_threads(folder, sources),
+        hexagons=load_hexagons(folder, sources),
+        spanners=load_spanners(folder, sources),
+        strengths=load_strengths(folder, sources),
+        marks=load_marks(folder, sources),
+    )
