@@ -1,0 +1,233 @@
+"""Bolt heads, nuts, plugs and other wrenched shapes: flats, corners and heights, standard by standard.
+
+Across flats never fix a thread: limits of neighbouring widths overlap, one thread comes with several widths, and a
+bolt and its own nut often differ. So a row is one product of one standard in one size, and nothing is derived
+from another row.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+from typing import Protocol
+
+from decoder.tables import CellError, Provenance, Row, gather, read_table
+
+MM_PER_INCH = 25.4
+
+#: What carries the hexagon or square.
+PARTS = ("bolt", "nut", "plug", "bleed screw", "union nut")
+
+#: Outline of the wrenched part, and its width across corners for flats of one.
+CORNERS_PER_FLATS: Mapping[str, float] = {"hexagon": 2 / math.sqrt(3), "square": math.sqrt(2)}
+
+#: Where a table gives no minimum: real parts are under nominal by about this share of the flats (common practice).
+USUAL_UNDERSIZE = 0.03
+
+_INCH_TABLES = ("hexagons_asme", "hexagons_british")
+_METRIC_TABLES = ("hexagons_iso",)
+
+_COLUMNS = ("standard", "product", "part", "outline", "size", "families")
+_MEASURES = (
+    "across_flats",
+    "across_flats_min",
+    "across_flats_max",
+    "across_corners_min",
+    "across_corners_max",
+    "height",
+    "height_min",
+    "height_max",
+)
+
+#: Sharp corners cannot exceed the flats' share; standards print corners rounded to two or three places.
+_CORNERS_ROUNDING_MM = 0.2
+
+#: A head or nut less than this share of its flats was rounded or chamfered away; standards ask for about 1.12 to 1.14.
+_CORNERS_LEAST_PER_FLATS = {"hexagon": 1.07, "square": 1.2}
+
+
+class _ThreadLike(Protocol):
+    @property
+    def size(self) -> str: ...
+    @property
+    def family(self) -> str: ...
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hexagon:
+    """One wrenched part of one standard in one size; lengths in mm, None where the source gives none.
+
+    `across_flats_mm` stands as `provenance.basis` says (a nominal or basic width, or the maximum where a standard
+    prints limits alone). `height_mm` is the head height of a bolt, the thickness of a nut.
+    """
+
+    standard: str
+    product: str
+    part: str
+    outline: str
+    size: str
+    families: tuple[str, ...]
+    across_flats_mm: float
+    across_flats_min_mm: float | None
+    across_flats_max_mm: float | None
+    across_corners_min_mm: float | None
+    across_corners_max_mm: float | None
+    height_mm: float | None
+    height_min_mm: float | None
+    height_max_mm: float | None
+    era: str | None
+    note: str | None
+    provenance: Provenance
+
+    @property
+    def smallest_mm(self) -> float:
+        """Least width across flats to expect of a new part, [mm]; usual practice where the table has no minimum."""
+        return self.across_flats_min_mm or self.across_flats_mm * (1 - USUAL_UNDERSIZE)
+
+    @property
+    def largest_mm(self) -> float:
+        """Greatest width across flats to expect of a new part, [mm]."""
+        return max(self.across_flats_max_mm or 0.0, self.across_flats_mm)
+
+    @property
+    def sharp_corners_mm(self) -> float:
+        """Width across corners if none were rounded, [mm]: flats × 2/√3, or × √2 for a square."""
+        return self.largest_mm * CORNERS_PER_FLATS[self.outline]
+
+
+class Hexagons(tuple[Hexagon, ...]):
+    """All rows, in table order."""
+
+    __slots__ = ()
+
+    def for_thread(self, thread: _ThreadLike, part: str | None = None) -> tuple[Hexagon, ...]:
+        """Rows met on a thread of this family and size, optionally of one part ('bolt', 'nut', …).
+
+        The width of a bolt is never the width of its nut, so ask for the part that is in the hand.
+        """
+        return tuple(
+            row
+            for row in self
+            if row.size == thread.size and thread.family in row.families and part in (None, row.part)
+        )
+
+    def at(self, across_flats_mm: float, tolerance_mm: float = 0.0, *, outline: str = "hexagon") -> tuple[Hexagon, ...]:
+        """Every row whose limits come within `tolerance_mm` of a measured width, nearest nominal first.
+
+        It narrows, it never decides: several threads answer to nearly every width.
+        """
+        reached = (
+            row
+            for row in self
+            if row.outline == outline
+            and row.smallest_mm - tolerance_mm <= across_flats_mm <= row.largest_mm + tolerance_mm
+        )
+        return tuple(sorted(reached, key=lambda row: abs(row.across_flats_mm - across_flats_mm)))
+
+
+def load_hexagons(root: Path, documents: Collection[str]) -> Hexagons:
+    """Read every hexagon table below `root`, or raise `BadDataError` with all their mistakes.
+
+    Parameters
+    ----------
+    root : Path
+        Folder that holds `reference/`.
+    documents : Collection[str]
+        Known source ids.
+    """
+    rows: list[Hexagon] = []
+
+    def read(name: str, unit: str, factor: float) -> None:
+        file = f"reference/{name}.csv"
+        rows.extend(
+            read_table(
+                root / file,
+                columns=(*_COLUMNS, *(f"{measure}_{unit}" for measure in _MEASURES), "era", "note"),
+                key=("standard", "product", "size", "families"),
+                make=partial(_hexagon, unit=unit, factor=factor),
+                documents=documents,
+                shown_as=f"{root.name}/{file}",
+            )
+        )
+
+    gather(
+        partial(read, name, unit, factor)
+        for names, unit, factor in ((_INCH_TABLES, "in", MM_PER_INCH), (_METRIC_TABLES, "mm", 1.0))
+        for name in names
+    )
+    return Hexagons(rows)
+
+
+def _hexagon(row: Row, *, unit: str, factor: float) -> Hexagon:
+    def mm(measure: str) -> float | None:
+        value = row.optional_number(f"{measure}_{unit}")
+        return None if value is None else round(value * factor, 4)
+
+    hexagon = Hexagon(
+        standard=row.text("standard"),
+        product=row.text("product"),
+        part=row.choice("part", PARTS),
+        outline=row.choice("outline", CORNERS_PER_FLATS),
+        size=row.text("size"),
+        families=tuple(row.text("families").split()),
+        across_flats_mm=round(row.number(f"across_flats_{unit}") * factor, 4),
+        across_flats_min_mm=mm("across_flats_min"),
+        across_flats_max_mm=mm("across_flats_max"),
+        across_corners_min_mm=mm("across_corners_min"),
+        across_corners_max_mm=mm("across_corners_max"),
+        height_mm=mm("height"),
+        height_min_mm=mm("height_min"),
+        height_max_mm=mm("height_max"),
+        era=row.optional_text("era"),
+        note=row.optional_text("note"),
+        provenance=row.provenance(),
+    )
+    _check_order(hexagon, row, unit)
+    _check_corners(hexagon, row, unit)
+    return hexagon
+
+
+def _check_order(hexagon: Hexagon, row: Row, unit: str) -> None:
+    """Minimum, nominal and maximum in that order; a nominal may pass the maximum by the standard's own rounding."""
+    rounding_mm = 0.0006 * MM_PER_INCH if unit == "in" else 0.0
+    for measure, nominal, low, high in (
+        ("across_flats", hexagon.across_flats_mm, hexagon.across_flats_min_mm, hexagon.across_flats_max_mm),
+        ("across_corners", None, hexagon.across_corners_min_mm, hexagon.across_corners_max_mm),
+        ("height", hexagon.height_mm, hexagon.height_min_mm, hexagon.height_max_mm),
+    ):
+        for lesser, greater, lesser_name, greater_name in (
+            (low, high, f"{measure}_min", f"{measure}_max"),
+            (low, nominal, f"{measure}_min", measure),
+            (nominal, high, measure, f"{measure}_max"),
+        ):
+            if lesser is not None and greater is not None and lesser > greater + rounding_mm:
+                raise CellError(
+                    f"{lesser_name}_{unit}",
+                    f"'{row.cells[f'{lesser_name}_{unit}']}'",
+                    f"no more than {greater_name}_{unit}, {row.cells[f'{greater_name}_{unit}']}",
+                    "correct one of the two from the source",
+                )
+
+
+def _check_corners(hexagon: Hexagon, row: Row, unit: str) -> None:
+    """Corners lie between a well-rounded and a sharp one of the flats they belong to."""
+    sharp = CORNERS_PER_FLATS[hexagon.outline]
+    least = _CORNERS_LEAST_PER_FLATS[hexagon.outline]
+    for measure, corners, flats in (
+        ("across_corners_max", hexagon.across_corners_max_mm, hexagon.largest_mm),
+        ("across_corners_min", hexagon.across_corners_min_mm, hexagon.smallest_mm),
+    ):
+        if corners is None:
+            continue
+        low, high = flats * least, flats * sharp + _CORNERS_ROUNDING_MM
+        if not low <= corners <= high:
+            factor = MM_PER_INCH if unit == "in" else 1.0
+            raise CellError(
+                f"{measure}_{unit}",
+                f"'{row.cells[f'{measure}_{unit}']}'",
+                f"{low / factor:.3f} to {high / factor:.3f}, which its flats allow",
+                "compare corners and flats with the source; one of them is wrong",
+            )
