@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeVar
 
@@ -29,11 +29,16 @@ T = TypeVar("T")
 
 @dataclass(frozen=True, slots=True)
 class Provenance:
-    """Where a value comes from. `document` is a source id, 'common practice' or 'from memory'."""
+    """Where a value comes from. `document` is a source id, 'common practice' or 'from memory'.
+
+    `file` and `line` are the row itself, so that a page can lead to it; two rows may agree in all else.
+    """
 
     basis: str
     document: str
     where: str
+    file: str = field(default="", compare=False)
+    line: int = field(default=0, compare=False)
 
     @property
     def is_cited(self) -> bool:
@@ -95,7 +100,7 @@ class Row:
 
     def provenance(self) -> Provenance:
         """The row's source."""
-        return Provenance(self.cells["basis"], self.cells["document"], self.cells["where"])
+        return Provenance(self.cells["basis"], self.cells["document"], self.cells["where"], self.file, self.line)
 
     def finding(self, column: str, found: str, expected: str, fix: str, code: str = "table-cell") -> Finding:
         """A mistake in this row, placed at its line and column."""
