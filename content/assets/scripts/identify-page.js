@@ -1,0 +1,439 @@
+/*
+ * The identify page: reads what is typed and tapped, asks decoderIdentify, shows the answer.
+ *
+ * The page's HTML says which fields there are (data-field, data-choice); this script binds them, keeps their state in
+ * the address (so a page can be shared and survives a reload) and draws the answer. Record and index text is only ever
+ * set as text, never as HTML.
+ */
+(function () {
+  "use strict";
+
+  var root = document.getElementById("identify");
+  if (!root || !window.decoderIdentify || !window.decoderQuantities || !window.decoderIndex) return;
+
+  var engine = window.decoderIdentify.load(window.decoderIndex);
+  var quantities = window.decoderQuantities;
+  var base = root.dataset.base;
+  var state = readAddress();
+  var shown = 5;
+  var pending = 0;
+
+  root.querySelector(".needs-script").hidden = true;
+  root.querySelector(".work").hidden = false;
+
+  // ---- state ------------------------------------------------------------------------------------------------------
+
+  function readAddress() {
+    var kept = {};
+    new URLSearchParams(location.hash.slice(1)).forEach(function (value, key) {
+      if (value) kept[key] = value;
+    });
+    // The front page's form sends its one field as a query.
+    var typed = new URLSearchParams(location.search).get("q");
+    if (typed && !location.hash) kept.q = typed;
+    return kept;
+  }
+
+  function keepAddress() {
+    var query = new URLSearchParams();
+    Object.keys(state).sort().forEach(function (key) {
+      if (state[key] && key !== "q") query.set(key, state[key]);
+    });
+    var text = query.toString();
+    history.replaceState(null, "", text ? "#" + text : location.pathname.split("/").pop() || "./");
+  }
+
+  function set(key, value) {
+    if (value) state[key] = value;
+    else delete state[key];
+  }
+
+  function list(key) {
+    return state[key] ? state[key].split("|") : [];
+  }
+
+  // ---- reading ----------------------------------------------------------------------------------------------------
+
+  /** Read a field's text; says below the field how it was understood, or in one sentence why not. */
+  function read(key, reader, words) {
+    var input = root.querySelector('[data-field="' + key + '"]');
+    var line = document.getElementById(input.id + "-read");
+    var text = (state[key] || "").trim();
+    var value = null;
+    var said = "";
+    var refused = false;
+    if (text) {
+      try {
+        value = reader(text);
+        said = words(value);
+      } catch (error) {
+        said = error.message;
+        refused = true;
+      }
+    }
+    line.textContent = said;
+    line.classList.toggle("refused", refused);
+    input.setAttribute("aria-invalid", String(refused));
+    return value;
+  }
+
+  function lengthWords(value) {
+    return "= " + quantities.formatLength(value.mm);
+  }
+
+  function measure(key, instrument) {
+    var value = read(key, quantities.parseLength, lengthWords);
+    return value && {
+      mm: value.mm, tolerance_mm: value.tolerance_mm, system: value.system,
+      instrument: instrument || state[key + "_with"] || null,
+    };
+  }
+
+  function pitchOf(text) {
+    return quantities.parsePitch(text);
+  }
+
+  function spannerOf(text) {
+    var wanted = squash(text);
+    var found = window.decoderIndex.spanners.filter(function (spanner) {
+      return squash(spanner.marking) === wanted || squash(spanner.marking + " mm") === wanted;
+    });
+    if (found.length) return found[0];
+    throw new Error("No spanner is marked '" + text + "' here: write 13 mm, 1/2 AF, 1/4W, 5/16BS or 2BA.");
+  }
+
+  function squash(text) {
+    return text.toLowerCase().replace(/[\s"″”]/g, "");
+  }
+
+  function countOf(text) {
+    if (!/^\d{1,3}$/.test(text) || Number(text) < 2) throw new Error("'" + text + "' is no count: write 2 or more, in figures.");
+    return Number(text);
+  }
+
+  /** What the engine takes; see the head of identify.js. */
+  function observations() {
+    var seen = {};
+    function put(key, value) {
+      if (value !== null && value !== undefined && value !== "" && !(Array.isArray(value) && !value.length)) seen[key] = value;
+    }
+    if (state.has_thread) seen.has_thread = state.has_thread === "yes";
+    put("diameter", measure("diameter"));
+    put("minor_diameter", measure("minor_diameter"));
+    var pitch = read("pitch", pitchOf, function (value) { return "= " + quantities.formatPitch(value.pitch_mm, value.threads_per_inch); });
+    if (pitch) {
+      seen.pitch = {
+        mm: pitch.pitch_mm, tolerance_mm: pitch.tolerance_mm, threads_per_inch: pitch.threads_per_inch,
+        method: state.pitch_with || null,
+      };
+    }
+    var threads = read("threads", countOf, function () { return ""; });
+    var over = read("over", quantities.parseLength, lengthWords);
+    if (threads && over) seen.count = {threads: threads, over_mm: over.mm, counted: state.counted || null};
+    put("across_flats", measure("across_flats"));
+    put("spanner", read("spanner", spannerOf, function (value) { return "= jaw " + quantities.formatLength(value.jaw_mm); }));
+    put("length", measure("length"));
+    put("head_marks", list("head_marks"));
+    ["kind", "crest", "hand", "condition", "material", "drive"].forEach(function (key) { put(key, state[key]); });
+    if (state.flank_angle) seen.flank_angle = {degrees: Number(state.flank_angle), tolerance_degrees: 2};
+    return seen;
+  }
+
+  // ---- one field for everything --------------------------------------------------------------------------------------
+
+  function readTyped(text) {
+    var line = document.getElementById("typed-read");
+    var query;
+    try {
+      query = quantities.readQuery(text);
+    } catch (error) {
+      line.textContent = error.message;
+      line.classList.add("refused");
+      return;
+    }
+    line.classList.remove("refused");
+    query.fields.forEach(function (field) { set(field.key, field.value); });
+    line.textContent = query.words;
+    showState();
+  }
+
+  // ---- answer -----------------------------------------------------------------------------------------------------
+
+  function element(name, className, text) {
+    var made = document.createElement(name);
+    if (className) made.className = className;
+    if (text !== undefined) made.textContent = text;
+    return made;
+  }
+
+  function link(address, text) {
+    var made = element("a", "", text);
+    made.href = base + address;
+    return made;
+  }
+
+  function candidateItem(candidate) {
+    var item = element("li");
+    var head = element("div", "candidate-head");
+    head.appendChild(link("sizes/" + candidate.slug + "/", candidate.designation));
+    head.appendChild(element("span", "words", candidate.words));
+    item.appendChild(head);
+    var bar = element("meter");
+    bar.max = 1;
+    bar.value = candidate.probability;
+    bar.setAttribute("aria-label", candidate.designation + ": " + candidate.words);
+    item.appendChild(bar);
+    var pitch = quantities.formatPitch(candidate.pitch_mm, null);
+    item.appendChild(element("p", "basis", "across the thread " + quantities.formatLength(candidate.major_mm) + ", pitch " + pitch));
+    var why = element("details");
+    why.appendChild(element("summary", "", "Why, and how sure"));
+    var reasons = element("ul", "reasons");
+    reasons.appendChild(element("li", "", percent(candidate.probability) + " of the odds, among all threads in the tables"));
+    candidate.for.forEach(function (text) { reasons.appendChild(element("li", "", text)); });
+    candidate.against.forEach(function (text) { reasons.appendChild(element("li", "against", text)); });
+    why.appendChild(reasons);
+    item.appendChild(why);
+    if (candidate.joints.length) item.appendChild(jointLinks(candidate.joints));
+    return item;
+  }
+
+  function jointLinks(joints) {
+    var found = element("ul", "links");
+    joints.slice(0, 4).forEach(function (joint) {
+      var item = element("li");
+      var parts = (joint.id || joint).split("/");
+      item.appendChild(link("vehicles/" + parts[0] + "/" + parts[1] + "/#" + parts[2], "Goes in: " + (joint.title || parts[2])));
+      found.appendChild(item);
+    });
+    return found;
+  }
+
+  function percent(probability) {
+    if (probability > 0.995) return "more than 99 %";
+    if (probability < 0.005) return "less than 1 %";
+    return Math.round(100 * probability) + " %";
+  }
+
+  function show() {
+    var seen = observations();
+    var empty = !Object.keys(seen).length;
+    root.querySelector(".results").hidden = empty;
+    root.querySelector(".strip").hidden = empty;
+    document.getElementById("no-thread").hidden = state.has_thread !== "no";
+    if (empty) return;
+    var answer = engine.identify(seen, {next: false, vehicle: vehiclePart()});
+    var best = answer.candidates[0];
+    var verdict = document.getElementById("verdict");
+    verdict.textContent = "";
+    verdict.appendChild(document.createTextNode(answer.certainty.text));
+    verdict.appendChild(element("small", "", answer.strength_text));
+    root.querySelector(".strip").textContent = "";
+    root.querySelector(".strip").appendChild(element("span", "", best ? best.designation : "Nothing in the tables"));
+    root.querySelector(".strip").appendChild(element("span", "", answer.certainty.words + " ▾"));
+    keypadLine(best ? best.designation + " · " + answer.certainty.words : answer.certainty.words);
+    var places = document.getElementById("candidates");
+    places.textContent = "";
+    answer.candidates.slice(0, shown).forEach(function (candidate) { places.appendChild(candidateItem(candidate)); });
+    var none = document.getElementById("none-of-these");
+    none.textContent = "None of these: " + percent(answer.none_of_these);
+    document.getElementById("more-candidates").hidden = answer.candidates.length <= shown;
+    var warnings = document.getElementById("warnings");
+    warnings.textContent = "";
+    if (answer.contradiction) warnings.appendChild(element("p", "danger", answer.contradiction.text));
+    answer.warnings.forEach(function (warning) { warnings.appendChild(element("p", "caution", warning.text)); });
+    var next = document.getElementById("next");
+    next.hidden = true;
+    clearTimeout(pending);
+    // The answer first; what to measure next may take a moment longer.
+    pending = setTimeout(function () { showNext(next, engine.next(seen, {vehicle: vehiclePart()})); }, 30);
+  }
+
+  function showNext(place, ranked) {
+    place.hidden = !ranked.length;
+    if (!ranked.length) return;
+    place.textContent = "";
+    place.appendChild(element("strong", "", "Next, this would tell most"));
+    place.appendChild(element("p", "", ranked[0].how));
+    var field = root.querySelector('[data-observes="' + ranked[0].observe + '"]');
+    if (field) {
+      var go = element("button", "", "Do that now");
+      go.type = "button";
+      go.addEventListener("click", function () {
+        open(field);
+        field.scrollIntoView({block: "center"});
+        var first = field.querySelector("input, button");
+        if (first) first.focus();
+      });
+      place.appendChild(go);
+    }
+  }
+
+  function vehiclePart() {
+    var parts = window.decoderVehicles || {};
+    return parts[state.vehicle] || null;
+  }
+
+  // ---- fields -----------------------------------------------------------------------------------------------------
+
+  function open(field) {
+    var group = field.closest("details");
+    if (group) group.open = true;
+  }
+
+  function showState() {
+    root.querySelectorAll("[data-field]").forEach(function (input) {
+      if (document.activeElement !== input || input.tagName === "SELECT") input.value = state[input.dataset.field] || "";
+    });
+    root.querySelectorAll("[data-choice]").forEach(function (group) {
+      var chosen = list(group.dataset.choice);
+      group.querySelectorAll("button").forEach(function (button) {
+        button.setAttribute("aria-pressed", String(chosen.indexOf(button.dataset.value) >= 0));
+      });
+      if (chosen.length) open(group);
+    });
+    root.querySelectorAll("details [data-field]").forEach(function (input) {
+      if (input.value && input.tagName === "INPUT") open(input);
+    });
+    keepAddress();
+    show();
+  }
+
+  root.querySelectorAll("[data-field]").forEach(function (input) {
+    input.addEventListener("input", function () {
+      set(input.dataset.field, input.value);
+      keepAddress();
+      show();
+    });
+  });
+
+  root.querySelectorAll("[data-choice]").forEach(function (group) {
+    group.addEventListener("click", function (event) {
+      var button = event.target.closest("button");
+      if (!button) return;
+      var key = group.dataset.choice;
+      var chosen = list(key);
+      var at = chosen.indexOf(button.dataset.value);
+      if (group.dataset.many === undefined) chosen = at >= 0 ? [] : [button.dataset.value];
+      else if (at >= 0) chosen.splice(at, 1);
+      else chosen.push(button.dataset.value);
+      set(key, chosen.join("|"));
+      showState();
+    });
+  });
+
+  root.querySelector("form").addEventListener("submit", function (event) {
+    event.preventDefault();
+    var typed = document.getElementById("typed");
+    if (typed.value.trim()) readTyped(typed.value);
+    hideKeypad();
+  });
+
+  document.getElementById("more-candidates").addEventListener("click", function () {
+    shown += 10;
+    show();
+  });
+
+  document.getElementById("clear").addEventListener("click", function () {
+    state = {};
+    shown = 5;
+    document.getElementById("typed").value = "";
+    document.getElementById("typed-read").textContent = "";
+    showState();
+    window.scrollTo(0, 0);
+  });
+
+  window.addEventListener("hashchange", function () {
+    state = readAddress();
+    showState();
+  });
+
+  // ---- keypad -----------------------------------------------------------------------------------------------------
+
+  var KEYS = [
+    ["7"], ["8"], ["9"], ["/"], ["⌫", "back"],
+    ["4"], ["5"], ["6"], ["."], ["mm", "unit", " mm"],
+    ["1"], ["2"], ["3"], ["-"], ["in", "unit", " in"],
+    ["abc", "letters"], ["0"], ["space", "text", " "], ["tpi", "unit", " tpi"], ["Done", "done"],
+  ];
+  var keypad = null;
+  var target = null;
+  var touch = window.matchMedia("(pointer: coarse)").matches;
+
+  function makeKeypad() {
+    keypad = element("div", "keypad");
+    keypad.appendChild(element("div", "line"));
+    KEYS.forEach(function (key) {
+      var button = element("button", key[1] === "unit" ? "unit-key" : key[1] === "done" ? "done-key" : "", key[0]);
+      button.type = "button";
+      button.tabIndex = -1;
+      if (key[1] === "back") button.setAttribute("aria-label", "Delete the last sign");
+      if (key[1] === "letters") button.setAttribute("aria-label", "Letters: the phone's own keyboard");
+      // pointerdown would take the focus from the field; the click still comes.
+      button.addEventListener("pointerdown", function (event) { event.preventDefault(); });
+      button.addEventListener("click", function () { press(key); });
+      keypad.appendChild(button);
+    });
+    keypad.hidden = true;
+    root.appendChild(keypad);
+  }
+
+  function press(key) {
+    if (!target) return;
+    if (key[1] === "done") {
+      if (target.id === "typed" && target.value.trim()) readTyped(target.value);
+      target.blur();
+      return;
+    }
+    if (key[1] === "letters") {
+      target.inputMode = "text";
+      var again = target;
+      hideKeypad();
+      again.blur();
+      again.focus();
+      return;
+    }
+    if (key[1] === "back") {
+      target.value = target.value.slice(0, -1);
+    } else if (key[1] === "unit") {
+      target.value = target.value.trim() + key[2];
+    } else {
+      target.value += key[2] || key[0];
+    }
+    target.dispatchEvent(new Event("input", {bubbles: true}));
+  }
+
+  function keypadLine(text) {
+    if (keypad) keypad.querySelector(".line").textContent = text;
+  }
+
+  function hideKeypad() {
+    if (keypad) keypad.hidden = true;
+    document.body.classList.remove("typing");
+    target = null;
+  }
+
+  if (touch) {
+    makeKeypad();
+    root.querySelectorAll("input[data-keypad]").forEach(function (input) {
+      input.inputMode = "none";
+      input.addEventListener("focus", function () {
+        if (input.inputMode !== "none") return;
+        target = input;
+        keypad.hidden = false;
+        document.body.classList.add("typing");
+        input.scrollIntoView({block: "center"});
+      });
+      input.addEventListener("blur", function () {
+        input.inputMode = "none";
+        hideKeypad();
+      });
+    });
+  }
+
+  if (state.q) {
+    document.getElementById("typed").value = state.q;
+    readTyped(state.q);
+    delete state.q;
+  }
+  showState();
+})();
