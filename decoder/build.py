@@ -77,7 +77,7 @@ def build(
         entries, so look at `findings` before trusting a record to be whole.
     """
     run = _Run(file, findings, dict(readers or {}))
-    value = run.record(cls, node, (), given or {})
+    value = run.record(cls, node, (), node.line, given or {})
     return None if value is _BAD else value
 
 
@@ -215,22 +215,20 @@ class _Run:
         )
         return _BAD
 
-    def record(self, cls: Any, node: Node, path: FieldPath, given: Mapping[str, object]) -> Any:
+    def record(self, cls: Any, node: Node, path: FieldPath, line: int, given: Mapping[str, object]) -> Any:
         if not isinstance(node, MapNode):
-            return self._not_a_mapping(cls, node, path)
+            return self._not_a_mapping(cls, node, path, line)
         values: dict[str, Any] = dict(given)
-        good = True
         known = [item for item in _fields(cls) if item.name not in given]
-        for name in node.entries:
-            if not any(item.name == name for item in known):
-                good = False
-                self._unknown_field(node, path, name, [item.name for item in known])
+        meant = self._unknown_fields(node, path, [item.name for item in known])
+        good = meant is None
         for item in known:
             child = node.entries.get(item.name)
             if child is None:
                 if item.required:
                     good = False
-                    self._missing(node, path, item)
+                    if item.name not in (meant or ()):
+                        self._missing(path, line, item)
                 continue
             value = self.value(item.hint, child, (*path, item.name), item, node.key_lines[item.name])
             if value is _BAD:
@@ -256,7 +254,7 @@ class _Run:
         if origin in (typing.Union, types.UnionType):
             return self._union(get_args(hint), node, path, item, line)
         if dataclasses.is_dataclass(hint) and isinstance(hint, type):
-            return self.record(hint, node, path, {})
+            return self.record(hint, node, path, line, {})
         raise TypeError(f"{path_text(path)}: no way to read {hint!r}; add it to the readers")
 
     def _text(self, node: Node, path: FieldPath, item: _Field, line: int) -> str | None:
@@ -359,7 +357,7 @@ class _Run:
             )
         chosen = choose_member(classes, node.entries.keys())
         if len(chosen) == 1:
-            return self.record(chosen[0], node, path, {})
+            return self.record(chosen[0], node, path, line, {})
         if chosen:
             both = " and ".join(naming_key(cls) for cls in chosen)
             return self.note("member", line, path, both, "one kind for each entry", "make it two entries of the list")
@@ -372,26 +370,31 @@ class _Run:
         )
         return self.note("member", line, path, found, expected, fix)
 
-    def _not_a_mapping(self, cls: Any, node: Node, path: FieldPath) -> Any:
-        names = [item.name for item in _fields(cls) if item.required and not item.metadata.get("from_file_name")]
-        found = _node_words(node)
-        if isinstance(node, TextNode) and names:
-            fix = f"write {{{names[0]}: …}} with its fields"
-        else:
-            fix = "write 'name: value' lines"
-        needed = ", ".join(names) or ", ".join(item.name for item in _fields(cls))
-        return self.note("shape", node.line, path, found, f"a mapping with {needed}", fix)
+    def _not_a_mapping(self, cls: Any, node: Node, path: FieldPath, line: int) -> Any:
+        items = [item for item in _fields(cls) if not item.metadata.get("from_file_name")]
+        names = ", ".join(item.name for item in items if item.required) or ", ".join(item.name for item in items)
+        text = node.text.strip() if isinstance(node, TextNode) else ""
+        fix = f"write {{{items[0].name}: {text}}}" if text else "write 'name: value' lines"
+        return self.note("shape", line, path, _node_words(node), f"a mapping with {names}", fix)
 
-    def _unknown_field(self, node: MapNode, path: FieldPath, name: str, known: list[str]) -> None:
-        close = _closest(name, known)
-        fix = f"did you mean '{close}'?" if close else "remove it, or put what it says into note"
-        self.note("unknown-field", node.key_lines[name], (*path, name), f"'{name}'", f"one of {', '.join(known)}", fix)
+    def _unknown_fields(self, node: MapNode, path: FieldPath, known: list[str]) -> set[str] | None:
+        """Note names that are no fields; None where there are none, else the fields that they are likely to mean."""
+        strangers = [name for name in node.entries if name not in known]
+        absent = [name for name in known if name not in node.entries]
+        meant: set[str] = set()
+        for name in strangers:
+            close = _closest(name, absent)
+            if close:
+                meant.add(close)
+            fix = f"did you mean '{close}'?" if close else "remove it, or put what it says into a note"
+            self.note(
+                "unknown-field", node.key_lines[name], (*path, name), f"'{name}'", f"one of {', '.join(known)}", fix
+            )
+        return meant if strangers else None
 
-    def _missing(self, node: MapNode, path: FieldPath, item: _Field) -> None:
+    def _missing(self, path: FieldPath, line: int, item: _Field) -> None:
         value = item.metadata.get("example") or "…"
-        self.note(
-            "missing-field", node.line, (*path, item.name), "nothing", item.expected, f"add '{item.name}: {value}'"
-        )
+        self.note("missing-field", line, (*path, item.name), "nothing", item.expected, f"add '{item.name}: {value}'")
 
 
 def did_you_mean(text: str, choices: Iterable[str]) -> str:

@@ -11,29 +11,32 @@ error messages. The class of a stack member is chosen by the one key that names 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import difflib
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import Any, Literal, NewType, TypeAlias
+from types import MappingProxyType
+from typing import Any, Literal, NewType, TypeAlias, get_args
 
-from decoder.quantities import Angle, Count, Length, Temperature, Torque
+from decoder.fields import GradeName, RecordId, Span, Text, ThreadName, doc
+from decoder.quantities import (
+    Length,
+    QuantityError,
+    Torque,
+    parse_angle,
+    parse_count,
+    parse_length,
+    parse_temperature,
+    parse_torque,
+)
 
 FORMAT_VERSION = 1
 
-#: Words that the trade, not a parser, gives meaning to.
-Text = NewType("Text", str)
-#: A thread as people write it; checked against the thread tables.
-ThreadName = NewType("ThreadName", str)
-#: The id of a record of another kind; which kind is in the field's metadata.
-Reference = NewType("Reference", str)
-#: A grade as people write it ('SAE 5', '8.8'); checked against the strength tables.
-GradeName = NewType("GradeName", str)
-#: A year, a serial number, or a span of them, as a plate or a parts list gives it.
-Span = NewType("Span", str)
-
-
-def doc(text: str, *, example: str = "", refers: str = "") -> dict[str, Any]:
-    """Metadata of a field: what it holds, an example, and the kind of record whose id it takes."""
-    return {"doc": text, "example": example, "refers": refers}
+#: Degrees Celsius.
+Temperature = NewType("Temperature", float)
+#: Degrees of turn.
+Angle = NewType("Angle", float)
+#: How many there are, at least one.
+Count = NewType("Count", int)
 
 
 Duty = Literal["clamp", "adjust", "pivot", "locate", "seal", "retain", "pinch"]
@@ -102,14 +105,14 @@ class Bolt:
     bolt: BoltHead = field(metadata=doc("shape of the head", example="hexagon"))
     thread: ThreadName = field(metadata=doc("thread, with its pitch", example="5/16-24 UNF"))
     length: Length = field(metadata=doc("under the head to the tip", example="1-1/4 in"))
-    mark: Reference | None = field(
+    mark: RecordId | None = field(
         default=None, metadata=doc("id of the mark seen on the head", refers="mark", example="radial-lines-3")
     )
     strength: GradeName | None = field(
         default=None, metadata=doc("grade asked for, as a parts list gives it", example="SAE 5")
     )
-    material: Reference | None = field(default=None, metadata=doc("material if not steel", refers="material"))
-    finish: Reference | None = field(default=None, metadata=doc("finish", refers="finish", example="zinc"))
+    material: RecordId | None = field(default=None, metadata=doc("material if not steel", refers="material"))
+    finish: RecordId | None = field(default=None, metadata=doc("finish", refers="finish", example="zinc"))
     drive: Drive | None = field(default=None, metadata=doc("what turns it, if not its head shape"))
     shank: Length | None = field(default=None, metadata=doc("plain length under the head, no thread"))
     shank_diameter: Length | None = field(
@@ -131,10 +134,10 @@ class Screw:
     screw: ScrewHead = field(metadata=doc("shape of the head", example="pan"))
     thread: ThreadName = field(metadata=doc("thread, with its pitch", example="2 BA"))
     length: Length = field(metadata=doc("as the trade measures this head", example="1/2 in"))
-    mark: Reference | None = field(default=None, metadata=doc("id of the mark seen on the head", refers="mark"))
+    mark: RecordId | None = field(default=None, metadata=doc("id of the mark seen on the head", refers="mark"))
     strength: GradeName | None = field(default=None, metadata=doc("grade asked for", example="4.8"))
-    material: Reference | None = field(default=None, metadata=doc("material if not steel", refers="material"))
-    finish: Reference | None = field(default=None, metadata=doc("finish", refers="finish"))
+    material: RecordId | None = field(default=None, metadata=doc("material if not steel", refers="material"))
+    finish: RecordId | None = field(default=None, metadata=doc("finish", refers="finish"))
     drive: Drive | None = field(default=None, metadata=doc("what turns it", example="slot"))
     weak_on_purpose: Text | None = field(default=None, metadata=doc("why this part is meant to give way first"))
     note: Text | None = field(default=None, metadata=doc("what a mate should know about this part"))
@@ -148,10 +151,10 @@ class Stud:
     metal_end: ThreadedEnd = field(metadata=doc("the end that goes in and stays"))
     nut_end: ThreadedEnd = field(metadata=doc("the end that takes the nut"))
     length: Length = field(metadata=doc("free length, without the metal end", example="1-3/8 in"))
-    mark: Reference | None = field(default=None, metadata=doc("id of the mark seen on the end", refers="mark"))
+    mark: RecordId | None = field(default=None, metadata=doc("id of the mark seen on the end", refers="mark"))
     strength: GradeName | None = field(default=None, metadata=doc("grade asked for"))
-    material: Reference | None = field(default=None, metadata=doc("material if not steel", refers="material"))
-    finish: Reference | None = field(default=None, metadata=doc("finish", refers="finish"))
+    material: RecordId | None = field(default=None, metadata=doc("material if not steel", refers="material"))
+    finish: RecordId | None = field(default=None, metadata=doc("finish", refers="finish"))
     drilled: Literal["shank"] | None = field(default=None, metadata=doc("drilled for a split pin"))
     weak_on_purpose: Text | None = field(default=None, metadata=doc("why this part is meant to give way first"))
     note: Text | None = field(default=None, metadata=doc("what a mate should know about this part"))
@@ -164,8 +167,8 @@ class Pin:
     pin: PinKind = field(metadata=doc("kind of pin", example="split"))
     diameter: Length = field(metadata=doc("diameter; for a split pin its nominal size", example="3/32 in"))
     length: Length | None = field(default=None, metadata=doc("length under the head or eye", example="1 in"))
-    material: Reference | None = field(default=None, metadata=doc("material if not steel", refers="material"))
-    finish: Reference | None = field(default=None, metadata=doc("finish", refers="finish"))
+    material: RecordId | None = field(default=None, metadata=doc("material if not steel", refers="material"))
+    finish: RecordId | None = field(default=None, metadata=doc("finish", refers="finish"))
     note: Text | None = field(default=None, metadata=doc("what a mate should know about this part"))
 
 
@@ -173,12 +176,12 @@ class Pin:
 class Washer:
     """A washer; its size is the joint's thread unless said otherwise."""
 
-    washer: Reference = field(metadata=doc("kind of washer", refers="washer", example="plain"))
+    washer: RecordId = field(metadata=doc("kind of washer", refers="washer", example="plain"))
     size: ThreadName | None = field(default=None, metadata=doc("thread size it is for, if not the joint's"))
     thickness: Length | None = field(default=None, metadata=doc("measured thickness"))
     outside: Length | None = field(default=None, metadata=doc("outside diameter"))
-    material: Reference | None = field(default=None, metadata=doc("material if not steel", refers="material"))
-    finish: Reference | None = field(default=None, metadata=doc("finish", refers="finish"))
+    material: RecordId | None = field(default=None, metadata=doc("material if not steel", refers="material"))
+    finish: RecordId | None = field(default=None, metadata=doc("finish", refers="finish"))
     note: Text | None = field(default=None, metadata=doc("what a mate should know about this part"))
 
 
@@ -186,7 +189,7 @@ class Washer:
 class Layer:
     """Something that is clamped, with its thickness."""
 
-    layer: Reference = field(metadata=doc("material", refers="material", example="aluminium"))
+    layer: RecordId = field(metadata=doc("material", refers="material", example="aluminium"))
     thickness: Length = field(metadata=doc("thickness at the hole", example="9 mm"))
     part: Text | None = field(default=None, metadata=doc("what it is", example="cover"))
     hole: Length | None = field(default=None, metadata=doc("diameter of the hole, if not an ordinary clearance hole"))
@@ -197,12 +200,12 @@ class Layer:
 class Nut:
     """A nut; its thread is the joint's unless said otherwise."""
 
-    nut: Reference = field(metadata=doc("kind of nut", refers="nut", example="castellated"))
+    nut: RecordId = field(metadata=doc("kind of nut", refers="nut", example="castellated"))
     thread: ThreadName | None = field(default=None, metadata=doc("thread, if not the bolt's"))
-    mark: Reference | None = field(default=None, metadata=doc("id of the mark seen on it", refers="mark"))
+    mark: RecordId | None = field(default=None, metadata=doc("id of the mark seen on it", refers="mark"))
     strength: GradeName | None = field(default=None, metadata=doc("grade asked for", example="SAE J995 5"))
-    material: Reference | None = field(default=None, metadata=doc("material if not steel", refers="material"))
-    finish: Reference | None = field(default=None, metadata=doc("finish", refers="finish"))
+    material: RecordId | None = field(default=None, metadata=doc("material if not steel", refers="material"))
+    finish: RecordId | None = field(default=None, metadata=doc("finish", refers="finish"))
     weak_on_purpose: Text | None = field(default=None, metadata=doc("why this part is meant to give way first"))
     note: Text | None = field(default=None, metadata=doc("what a mate should know about this part"))
 
@@ -211,7 +214,7 @@ class Nut:
 class Tapped:
     """A threaded hole in the last part of the stack."""
 
-    tapped: Reference = field(metadata=doc("material of the tapped part", refers="material", example="cast iron"))
+    tapped: RecordId = field(metadata=doc("material of the tapped part", refers="material", example="cast iron"))
     depth: Length = field(metadata=doc("depth of full thread", example="20 mm"))
     part: Text | None = field(default=None, metadata=doc("what it is", example="block"))
     hole: Literal["blind", "through"] | None = field(default=None, metadata=doc("blind or right through"))
@@ -228,7 +231,7 @@ class Captive:
     captive: CaptiveKind = field(metadata=doc("how it is held", example="cage"))
     thread: ThreadName | None = field(default=None, metadata=doc("thread, if not the bolt's"))
     height: Length | None = field(default=None, metadata=doc("threaded height"))
-    finish: Reference | None = field(default=None, metadata=doc("finish", refers="finish"))
+    finish: RecordId | None = field(default=None, metadata=doc("finish", refers="finish"))
     note: Text | None = field(default=None, metadata=doc("what a mate should know about this part"))
 
 
@@ -238,7 +241,7 @@ class Insert:
 
     insert: InsertKind = field(metadata=doc("kind of insert", example="wire-thread"))
     length: Length = field(metadata=doc("length of thread it gives", example="15 mm"))
-    tapped: Reference | None = field(default=None, metadata=doc("material around it", refers="material"))
+    tapped: RecordId | None = field(default=None, metadata=doc("material around it", refers="material"))
     note: Text | None = field(default=None, metadata=doc("what a mate should know about this part"))
 
 
@@ -250,8 +253,8 @@ class Union:
     thread: ThreadName = field(metadata=doc("thread, with its pitch", example="3/8-24 UNF"))
     pipe: Length | None = field(default=None, metadata=doc("outside diameter of the pipe", example="3/16 in"))
     flare: FlareKind = field(metadata=doc("what makes the seal", example="double"))
-    material: Reference | None = field(default=None, metadata=doc("material if not steel", refers="material"))
-    finish: Reference | None = field(default=None, metadata=doc("finish", refers="finish"))
+    material: RecordId | None = field(default=None, metadata=doc("material if not steel", refers="material"))
+    finish: RecordId | None = field(default=None, metadata=doc("finish", refers="finish"))
     note: Text | None = field(default=None, metadata=doc("what a mate should know about this part"))
 
 
@@ -317,12 +320,12 @@ class Joint:
     """One joint: where hardware holds parts together, at one or more like places."""
 
     title: Text = field(metadata=doc("what is joined to what", example="Cover to block"))
-    kind: Reference = field(metadata=doc("kind of joint", refers="joint kind", example="soft-gasket-cover"))
+    kind: RecordId = field(metadata=doc("kind of joint", refers="joint kind", example="soft-gasket-cover"))
     duty: Duty = field(metadata=doc("what the fastener does; decides what may be computed", example="seal"))
     consequence: Consequence = field(metadata=doc("what a failure hits", example="ordinary"))
     conditions: tuple[Condition, ...] = field(default=(), metadata=doc("what the joint lives in", example="oil"))
     places: Count | Mapping[str, Place] = field(
-        metadata=doc("how many, or named places where they differ", example="4")
+        metadata=doc("how many, or named places where they differ", example="4", keyed=True)
     )
     stack: tuple[Member, ...] = field(
         metadata=doc("every part at one place, from the head (nut end of a stud) to the tip")
@@ -334,7 +337,9 @@ class Joint:
     accepted: Mapping[str, Text] = field(
         default_factory=dict, metadata=doc("rule code: why its finding is right to live with")
     )
-    versions: Mapping[VersionName, Version] = field(default_factory=dict, metadata=doc("as made, as found, as to be fitted"))
+    versions: Mapping[VersionName, Version] = field(
+        default_factory=dict, metadata=doc("as made, as found, as to be fitted")
+    )
     cautions: tuple[Text, ...] = field(default=(), metadata=doc("what can hurt someone here, beyond the joint kind's"))
     note: Text | None = field(default=None, metadata=doc("anything a mate should know"))
     source: Text = field(metadata=doc("where it was read, who measured it, or 'invented'", example="invented"))
@@ -347,7 +352,7 @@ class Assembly:
     title: Text = field(metadata=doc("what the assembly is called", example="Timing cover"))
     summary: Text | None = field(default=None, metadata=doc("one or two sentences: what it is, why its threads mix"))
     cautions: tuple[Text, ...] = field(default=(), metadata=doc("what can hurt someone while working here"))
-    joints: Mapping[str, Joint] = field(metadata=doc("the joints"))
+    joints: Mapping[str, Joint] = field(metadata=doc("the joints", each_alone=True, keyed=True))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -370,6 +375,7 @@ class Vehicle:
 class JointKind:
     """What is usual in a kind of joint, on any vehicle."""
 
+    id: str = field(metadata=doc("the file's name", from_file_name=True))
     title: Text = field(metadata=doc("what the trade calls it", example="Cover on a soft gasket"))
     duty: Duty = field(metadata=doc("what the fastener does here"))
     summary: Text = field(metadata=doc("what it is and how to know one"))
@@ -381,3 +387,36 @@ class JointKind:
     cautions: tuple[Text, ...] = field(default=(), metadata=doc("what can hurt someone"))
     checked_by: Text = field(metadata=doc("who should check it"))
     source: Text = field(metadata=doc("a source id, 'common practice' or 'from memory'"))
+
+
+def parse_condition(text: str) -> Condition:
+    """Read one condition: its name, and for heat the temperature if it is known (`heat 120 °C`).
+
+    Raises
+    ------
+    QuantityError
+        For anything else, in one sentence.
+    """
+    names: tuple[ConditionName, ...] = get_args(ConditionName)
+    for name in names:
+        if text == name:
+            return Condition(name=name)
+    word, _, temperature = text.partition(" ")
+    if word == "heat":
+        return Condition(name="heat", temperature=Temperature(parse_temperature(temperature)))
+    close = difflib.get_close_matches(text, names, n=1, cutoff=0.7)
+    choices = f"did you mean '{close[0]}'" if close else f"write one of {', '.join(names)}"
+    raise QuantityError(f"{choices}; heat alone takes a temperature, such as heat 120 °C.")
+
+
+#: How the text of each type is read. Each reader raises ValueError with one sentence that says how to write it.
+READERS: Mapping[Any, Callable[[str], Any]] = MappingProxyType(
+    {
+        Length: parse_length,
+        Torque: parse_torque,
+        Temperature: parse_temperature,
+        Angle: parse_angle,
+        Count: parse_count,
+        Condition: parse_condition,
+    }
+)
