@@ -1,0 +1,120 @@
+"""The site generator's plugin: hooks only; what they do is in the modules beside it."""
+
+from __future__ import annotations
+
+import logging
+import sys
+from pathlib import Path
+from typing import Any, Literal
+
+import click
+from decoder.findings import BadDataError
+from mkdocs.config import config_options as options
+from mkdocs.config.base import Config
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import PluginError
+from mkdocs.livereload import LiveReloadServer
+from mkdocs.plugins import BasePlugin, event_priority
+from mkdocs.structure.files import Files
+
+from decoder_site import csp, making, theming
+from decoder_site.loading import Facts, load_facts
+from decoder_site.pages import site_files, site_pages
+from decoder_site.staging import Staging, SwapError
+
+
+class DecoderConfig(Config):
+    """Settings below `plugins: - decoder:`."""
+
+    site_data = options.Dir(exists=True, default="site_data")
+    """Folder of the records; its `reference/` may be left out, then the tables that came with the package are used."""
+
+    branch = options.Type(str, default="main")
+    """Branch that links to records open, where `repo_url` is set."""
+
+
+class DecoderPlugin(BasePlugin[DecoderConfig]):
+    """Makes the site's pages from the records and tables, or stops the build with everything that is wrong in them."""
+
+    def __init__(self) -> None:
+        self._staged = False
+        self._staging: Staging | None = None
+        self._site: MkDocsConfig | None = None
+        self._went_well = False
+        self._facts: Facts | None = None
+
+    def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
+        """Decide whether the site is built beside the old one: not while serving, where the folder is temporary."""
+        context = click.get_current_context(silent=True)
+        serving = command == "serve" or (context is not None and context.info_name == "serve")
+        self._staged = not serving and not dirty
+
+    @event_priority(100)
+    def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
+        """Read the records first: a build that is bound to fail should touch nothing."""
+        self._went_well = False
+        if config.strict:
+            _let_warnings_through()
+        try:
+            self._facts = load_facts(config, self.config.site_data, self.config.branch)
+        except BadDataError as error:
+            raise PluginError(str(error)) from None
+        theming.prepare(config)
+        if self._staged and self._staging is None:
+            self._site = config
+            self._staging = Staging(Path(config.site_dir))
+            config.site_dir = str(self._staging.folder)
+        return config
+
+    def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        """Add every generated page and file."""
+        assert self._facts is not None
+        theming.add_assets(files, config)
+        making.add_pages(site_pages(self._facts), files, config)
+        for address, content in site_files(self._facts):
+            making.add_file(address, content, files, config)
+        return files
+
+    def on_post_page(self, output: str, **_: Any) -> str:
+        """Give the finished page its policy."""
+        return csp.protect(output)
+
+    def on_post_template(self, output_content: str, *, template_name: str, **_: Any) -> str:
+        """Give the theme's own pages, such as the one for a wrong address, the same."""
+        return csp.protect(output_content) if template_name.endswith(".html") else output_content
+
+    def on_serve(self, server: LiveReloadServer, *, config: MkDocsConfig, **_: Any) -> LiveReloadServer:
+        """Build anew when a record changes."""
+        assert self._facts is not None
+        for folder in self._facts.watched:
+            server.watch(str(folder))
+        return server
+
+    def on_post_build(self, *, config: MkDocsConfig) -> None:  # noqa: ARG002 - the generator's signature
+        """Remember that the build came this far; a strict build may still be stopped after this."""
+        self._went_well = True
+
+    def on_build_error(self, *, error: Exception) -> None:  # noqa: ARG002 - the generator's signature
+        """Keep the old site."""
+        self._went_well = False
+
+    def on_shutdown(self) -> None:
+        """Put the new site in the old one's place, if nothing went wrong and nobody interrupted."""
+        if self._staging is None or self._site is None:
+            return
+        staging, self._staging = self._staging, None
+        self._site.site_dir = str(staging.target)
+        if not self._went_well or sys.exc_info()[0] is not None:
+            staging.discard()
+            return
+        try:
+            staging.publish()
+        except SwapError as error:
+            raise PluginError(str(error)) from error
+
+
+def _let_warnings_through() -> None:
+    """With `--quiet` the generator drops warnings before it counts them, and `--strict` would pass in silence."""
+    logger = logging.getLogger("mkdocs")
+    if not logger.isEnabledFor(logging.WARNING):
+        logger.setLevel(logging.WARNING)

@@ -1,0 +1,47 @@
+"""Fits the theme to what holds on every page: no request to another host, our own look, our own search."""
+
+from __future__ import annotations
+
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.structure.files import File, Files
+
+from decoder_site.content import asset_files, content_root
+
+#: Loaded on every page, in this order. What one page alone needs stands with that page.
+STYLES = ("assets/styles/decoder.css",)
+SCRIPTS = ("assets/scripts/search.js",)
+
+#: Theme features that fetch more as the site grows, or write scripts that our policy would have to allow.
+_UNWANTED_FEATURES = (
+    "navigation.instant",
+    "navigation.instant.prefetch",
+    "navigation.instant.progress",
+    "navigation.instant.preview",
+    "announce.dismiss",
+    "content.tabs.link",
+)
+
+
+def prepare(config: MkDocsConfig) -> None:
+    """Set the theme up; settings of the site's own file that would break a promise are overruled."""
+    theme = content_root() / "theme"
+    if str(theme) not in config.theme.dirs:
+        # After the site's own `custom_dir`, which comes first, and before the theme.
+        own = 1 if config.theme.custom_dir else 0
+        config.theme.dirs.insert(own, str(theme))
+    config.theme["font"] = False
+    features = config.theme.get("features") or []
+    config.theme["features"] = [name for name in features if name not in _UNWANTED_FEATURES]
+    for style in STYLES:
+        if style not in config.extra_css:
+            config.extra_css.append(style)
+    for script in SCRIPTS:
+        if script not in map(str, config.extra_javascript):
+            config.extra_javascript.append(script)
+
+
+def add_assets(files: Files, config: MkDocsConfig) -> None:
+    """Add the styles, scripts and icons that came with the package, unless the site has its own of the same name."""
+    for address, path in asset_files():
+        if files.get_file_from_path(address) is None:
+            files.append(File.generated(config, address, abs_src_path=str(path)))

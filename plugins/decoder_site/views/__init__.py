@@ -1,0 +1,1 @@
+"""What templates may see: finished text, links' addresses and nothing to compute."""

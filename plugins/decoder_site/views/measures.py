@@ -1,0 +1,87 @@
+"""Measures and their sources as pages show them: both systems, fractions as fractions, and where the value stands."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Protocol
+
+from decoder.quantities import System, format_inch, format_mm
+from decoder.sources import Source
+from decoder.tables import UNSOURCED, Provenance
+
+from decoder_site.records_place import Place, RecordsPlace
+
+
+class _Cited(Protocol):
+    @property
+    def document(self) -> str: ...
+    @property
+    def where(self) -> str: ...
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A figure with its unit, and the same in the other system."""
+
+    figure: str
+    unit: str
+    other: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Citation:
+    """Where a value stands. `source_id` is an anchor of the sources page, or '' where no document can be opened."""
+
+    source_id: str
+    title: str
+    where: str
+    basis: str
+    record: Place | None
+
+
+def length(mm: float, system: System = "metric") -> Measure:
+    """A length, the system it was given in first."""
+    first, other = (format_inch(mm), format_mm(mm)) if system == "inch" else (format_mm(mm), format_inch(mm))
+    figure, _, unit = first.rpartition(" ")
+    return Measure(figure, unit, other)
+
+
+def optional_length(mm: float | None, system: System = "metric") -> Measure | None:
+    """The same where a table may have no value."""
+    return None if mm is None else length(mm, system)
+
+
+def limits(low_mm: float | None, high_mm: float | None, system: System = "metric") -> str:
+    """A span between limits in both systems, '' where neither is given: '11.73 to 12 mm (0.462 to 0.472 in)'."""
+    if low_mm is None and high_mm is None:
+        return ""
+    if low_mm is None or high_mm is None:
+        word, value = ("at least", low_mm) if high_mm is None else ("at most", high_mm)
+        assert value is not None
+        one = length(value, system)
+        return f"{word} {one.figure} {one.unit} ({one.other})"
+    spans = [f"{one(low_mm).rpartition(' ')[0]} to {one(high_mm)}" for one in (format_mm, format_inch)]
+    return "{} ({})".format(*(reversed(spans) if system == "inch" else spans))
+
+
+class Citations:
+    """Makes citations: knows the documents and where the records lie."""
+
+    def __init__(self, sources: dict[str, Source], place: RecordsPlace) -> None:
+        self._sources, self._place = sources, place
+
+    def of_row(self, provenance: Provenance) -> Citation:
+        """The source of a table's row, and the row itself."""
+        record = self._place.at(f"reference/{provenance.file.rpartition('/')[2]}", provenance.line)
+        return self._made(provenance, provenance.basis, record if provenance.file else None)
+
+    def of(self, cited: _Cited, record: Place | None = None) -> Citation:
+        """The source of a record's statement."""
+        return self._made(cited, "", record)
+
+    def _made(self, cited: _Cited, basis: str, record: Place | None) -> Citation:
+        if cited.document in UNSOURCED:
+            return Citation("", cited.document, cited.where, basis, record)
+        source = self._sources[cited.document]
+        edition = f", {source.edition}" if source.edition and "not" not in source.edition else ""
+        return Citation(cited.document, f"{source.title}{edition}", cited.where, basis, record)

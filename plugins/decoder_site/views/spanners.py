@@ -1,0 +1,150 @@
+"""Pages of spanners: one a jaw, and the list by system."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from decoder.quantities import System
+from decoder.reference import Reference
+from decoder.spanners import SYSTEMS, Spanner, heads_for
+
+from decoder_site.views.measures import Citation, Citations, Measure, length, limits
+from decoder_site.views.sizes import hexagon_system
+from decoder_site.views.words import FITS
+
+_SYSTEM_NAMES = {
+    "AF": "Marked across flats, in inches (AF)",
+    "metric": "Marked across flats, in millimetres",
+    "Whitworth": "Marked for Whitworth and BSF bolts (W, BS)",
+    "BA": "Marked for BA bolts",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class SpannerRow:
+    """A spanner in a list."""
+
+    marking: str
+    slug: str
+    jaw: Measure
+    names: str
+
+
+@dataclass(frozen=True, slots=True)
+class SystemList:
+    """The spanners of one way of marking, smallest first."""
+
+    anchor: str
+    name: str
+    spanners: tuple[SpannerRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ThreadRef:
+    """A thread, by name and address."""
+
+    designation: str
+    slug: str
+
+
+@dataclass(frozen=True, slots=True)
+class HeadRow:
+    """A head or nut near a jaw's opening."""
+
+    standard: str
+    product: str
+    part: str
+    size: str
+    threads: tuple[ThreadRef, ...]
+    across_flats: Measure
+    fit: str
+    slack: str
+    rounds_it: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FitGroup:
+    """Heads on which a jaw sits alike."""
+
+    word: str
+    anchor: str
+    title: str
+    warns: bool
+    heads: tuple[HeadRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SpannerView:
+    """One jaw."""
+
+    marking: str
+    system: str
+    jaw: Measure
+    jaw_limits: str
+    names: str
+    note: str
+    groups: tuple[FitGroup, ...]
+    citation: Citation
+
+
+def spanner_system(spanner: Spanner) -> System:
+    """The system whose measure comes first: BA and metric jaws are thought of in millimetres."""
+    return "metric" if spanner.system in ("metric", "BA") else "inch"
+
+
+def systems(reference: Reference) -> Iterator[SystemList]:
+    """Every way of marking, each with its spanners by opening."""
+    for system in SYSTEMS:
+        spanners = sorted((one for one in reference.spanners if one.system == system), key=lambda one: one.jaw_mm)
+        if spanners:
+            rows = tuple(
+                SpannerRow(one.marking, one.slug, length(one.jaw_mm, spanner_system(one)), ", ".join(one.names))
+                for one in spanners
+            )
+            yield SystemList(system.lower(), _SYSTEM_NAMES[system], rows)
+
+
+def spanner_view(spanner: Spanner, reference: Reference, citations: Citations) -> SpannerView:
+    """All that the page of one spanner shows."""
+    system = spanner_system(spanner)
+    groups: dict[str, list[HeadRow]] = {}
+    for head, fit in heads_for(spanner, reference.hexagons):
+        threads = tuple(
+            ThreadRef(thread.designation, thread.slug)
+            for thread in reference.threads
+            if thread.size == head.size and thread.family in head.families
+        )
+        slack = f"{abs(fit.slack_mm):.2f} mm"
+        groups.setdefault(fit.word, []).append(
+            HeadRow(
+                standard=head.standard,
+                product=head.product,
+                part=head.part,
+                size=head.size,
+                threads=threads,
+                across_flats=length(head.across_flats_mm, hexagon_system(head)),
+                fit=FITS[fit.word],
+                slack=f"{slack} slack" if fit.slack_mm >= 0 else f"{slack} too small",
+                rounds_it=fit.rounds_it,
+            )
+        )
+    return SpannerView(
+        marking=spanner.marking,
+        system=_SYSTEM_NAMES[spanner.system],
+        jaw=length(spanner.jaw_mm, system),
+        jaw_limits=limits(spanner.jaw_min_mm, spanner.jaw_max_mm, system),
+        names=", ".join(spanner.names),
+        note=spanner.note or "",
+        groups=tuple(
+            FitGroup(
+                word=word,
+                anchor=word.replace(" ", "-"),
+                title=FITS[word].capitalize(),
+                warns=word in ("slack", "slips round"),
+                heads=tuple(heads),
+            )
+            for word, heads in groups.items()
+        ),
+        citation=citations.of_row(spanner.provenance),
+    )
