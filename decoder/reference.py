@@ -38,12 +38,13 @@ def load_reference(root: Path | None = None) -> Reference:
     """
     folder = root or reference_root()
     sources = load_sources(folder)
+    strengths = load_strengths(folder, sources)
     return Reference(
         root=folder,
         sources=sources,
         threads=load_threads(folder, sources),
         hexagons=load_hexagons(folder, sources),
         spanners=load_spanners(folder, sources),
-        strengths=load_strengths(folder, sources),
-        marks=load_marks(folder, sources),
+        strengths=strengths,
+        marks=load_marks(folder, sources, strengths),
     )
