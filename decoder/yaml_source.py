@@ -131,8 +131,7 @@ def read_yaml(text: str, file: str) -> Node:
     try:
         root = reader.read()
     except yaml.MarkedYAMLError as error:
-        found, expected, fix = _syntax_words(error, text)
-        reader.findings.append(_finding(file, _syntax_line(error), "yaml-syntax", found, expected, fix))
+        reader.findings.append(_syntax_finding(error, text, file))
         raise BadDataError(reader.findings) from None
     except yaml.YAMLError as error:
         reader.findings.append(_finding(file, 1, "yaml-syntax", str(error).splitlines()[0], "YAML", "mend the text"))
@@ -149,7 +148,7 @@ def read_yaml(text: str, file: str) -> Node:
 class _Open:
     """A list or mapping whose end has not come yet."""
 
-    __slots__ = ("entries", "is_map", "items", "key", "key_line", "key_lines", "line")
+    __slots__ = ("entries", "is_map", "items", "key", "key_end", "key_line", "key_lines", "line")
 
     def __init__(self, is_map: bool, line: int) -> None:
         self.is_map, self.line = is_map, line
@@ -158,6 +157,7 @@ class _Open:
         self.key_lines: dict[str, int] = {}
         self.key: str | None = None
         self.key_line = 0
+        self.key_end: Any = None
 
 
 class _Stop(Exception):  # noqa: N818 - ends the reading of a file whose findings are already noted
@@ -208,6 +208,7 @@ class _Reader:
         top = self.open[-1] if self.open else None
         if top is not None and top.is_map and top.key is None:
             self._key(top, event.value, line)
+            top.key_end = event.end_mark
             return
         if not event.style:
             self._refuse_glued_comment(event)
@@ -246,14 +247,8 @@ class _Reader:
             )
             raise _Stop
         if len(self.open) >= MAX_DEPTH:
-            self._note(
-                line,
-                "yaml-limit",
-                self._path(),
-                f"more than {MAX_DEPTH} levels inside each other",
-                "fewer",
-                "mend the nesting",
-            )
+            found, expected, fix = _TOO_DEEP
+            self._note(line, "yaml-limit", self._path(), found, expected, fix)
             raise _Stop
         self.open.append(_Open(isinstance(event, yaml.MappingStartEvent), line))
 
@@ -307,11 +302,13 @@ class _Reader:
             return
         if self.lines is None:
             self.lines = self.text.splitlines()
-        mark = event.end_mark if event.value else event.start_mark
+        # An empty value has no place of its own: look behind the name.
+        after_name = not event.value and self.open and self.open[-1].is_map
+        mark = self.open[-1].key_end if after_name else event.end_mark
         if mark.line >= len(self.lines):
             return
         rest = self.lines[mark.line][mark.column :]
-        glued = re.match(r"\s*(#\w\S*)", rest)
+        glued = re.match(r":?\s*(#\w\S*)" if after_name else r"\s*(#\w\S*)", rest)
         if glued:
             self._note(
                 mark.line + 1,
@@ -364,6 +361,16 @@ def _forbidden_characters(text: str, file: str) -> Iterator[Finding]:
                 "text that can be seen",
                 "delete the character",
             )
+
+
+_TOO_DEEP = (f"more than {MAX_DEPTH} levels inside each other", "fewer", "mend the nesting")
+
+
+def _syntax_finding(error: yaml.MarkedYAMLError, text: str, file: str) -> Finding:
+    # The compiled parser has a bound of its own, and meets it while looking ahead.
+    if "maximum nesting depth" in (error.problem or ""):
+        return _finding(file, _syntax_line(error), "yaml-limit", *_TOO_DEEP)
+    return _finding(file, _syntax_line(error), "yaml-syntax", *_syntax_words(error, text))
 
 
 def _syntax_line(error: yaml.MarkedYAMLError) -> int:
