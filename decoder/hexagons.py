@@ -14,12 +14,11 @@ from functools import partial
 from pathlib import Path
 from typing import Protocol
 
-from decoder.tables import CellError, Provenance, Row, gather, read_table
-
-MM_PER_INCH = 25.4
+from decoder.measures import Measures, Unit
+from decoder.tables import Provenance, Row, gather, read_table
 
 #: What carries the hexagon or square.
-PARTS = ("bolt", "nut", "plug", "bleed screw", "union nut")
+PARTS = ("bolt", "nut", "plug", "bleed screw", "union nut", "spark plug")
 
 #: Outline of the wrenched part, and its width across corners for flats of one.
 CORNERS_PER_FLATS: Mapping[str, float] = {"hexagon": 2 / math.sqrt(3), "square": math.sqrt(2)}
@@ -27,8 +26,8 @@ CORNERS_PER_FLATS: Mapping[str, float] = {"hexagon": 2 / math.sqrt(3), "square":
 #: Where a table gives no minimum: real parts are under nominal by about this share of the flats (common practice).
 USUAL_UNDERSIZE = 0.03
 
-_INCH_TABLES = ("hexagons_asme", "hexagons_british")
-_METRIC_TABLES = ("hexagons_iso",)
+_INCH_TABLES = ("hexagons_asme", "hexagons_british", "hexagons_fittings_inch")
+_METRIC_TABLES = ("hexagons_iso", "hexagons_din", "hexagons_japanese", "hexagons_fittings_metric")
 
 _COLUMNS = ("standard", "product", "part", "outline", "size", "families")
 _MEASURES = (
@@ -140,32 +139,30 @@ def load_hexagons(root: Path, documents: Collection[str]) -> Hexagons:
     """
     rows: list[Hexagon] = []
 
-    def read(name: str, unit: str, factor: float) -> None:
+    def read(name: str, unit: Unit) -> None:
         file = f"reference/{name}.csv"
         rows.extend(
             read_table(
                 root / file,
                 columns=(*_COLUMNS, *(f"{measure}_{unit}" for measure in _MEASURES), "era", "note"),
-                key=("standard", "product", "size", "families"),
-                make=partial(_hexagon, unit=unit, factor=factor),
+                key=("standard", "product", "size", "families", f"across_flats_{unit}"),
+                make=partial(_hexagon, unit=unit),
                 documents=documents,
                 shown_as=f"{root.name}/{file}",
             )
         )
 
-    gather(
-        partial(read, name, unit, factor)
-        for names, unit, factor in ((_INCH_TABLES, "in", MM_PER_INCH), (_METRIC_TABLES, "mm", 1.0))
-        for name in names
-    )
+    gather(partial(read, name, "in") for name in _INCH_TABLES)
+    gather(partial(read, name, "mm") for name in _METRIC_TABLES)
     return Hexagons(rows)
 
 
-def _hexagon(row: Row, *, unit: str, factor: float) -> Hexagon:
-    def mm(measure: str) -> float | None:
-        value = row.optional_number(f"{measure}_{unit}")
-        return None if value is None else round(value * factor, 4)
-
+def _hexagon(row: Row, *, unit: Unit) -> Hexagon:
+    measures = Measures(row, unit)
+    across_flats = measures.needed("across_flats")
+    _, flats_min, flats_max = measures.with_limits("across_flats")
+    _, corners_min, corners_max = measures.with_limits("across_corners")
+    height, height_min, height_max = measures.with_limits("height")
     hexagon = Hexagon(
         standard=row.text("standard"),
         product=row.text("product"),
@@ -173,46 +170,23 @@ def _hexagon(row: Row, *, unit: str, factor: float) -> Hexagon:
         outline=row.choice("outline", CORNERS_PER_FLATS),
         size=row.text("size"),
         families=tuple(row.text("families").split()),
-        across_flats_mm=round(row.number(f"across_flats_{unit}") * factor, 4),
-        across_flats_min_mm=mm("across_flats_min"),
-        across_flats_max_mm=mm("across_flats_max"),
-        across_corners_min_mm=mm("across_corners_min"),
-        across_corners_max_mm=mm("across_corners_max"),
-        height_mm=mm("height"),
-        height_min_mm=mm("height_min"),
-        height_max_mm=mm("height_max"),
+        across_flats_mm=across_flats,
+        across_flats_min_mm=flats_min,
+        across_flats_max_mm=flats_max,
+        across_corners_min_mm=corners_min,
+        across_corners_max_mm=corners_max,
+        height_mm=height,
+        height_min_mm=height_min,
+        height_max_mm=height_max,
         era=row.optional_text("era"),
         note=row.optional_text("note"),
         provenance=row.provenance(),
     )
-    _check_order(hexagon, row, unit)
-    _check_corners(hexagon, row, unit)
+    _check_corners(hexagon, measures)
     return hexagon
 
 
-def _check_order(hexagon: Hexagon, row: Row, unit: str) -> None:
-    """Minimum, nominal and maximum in that order; a nominal may pass the maximum by the standard's own rounding."""
-    rounding_mm = 0.0006 * MM_PER_INCH if unit == "in" else 0.0
-    for measure, nominal, low, high in (
-        ("across_flats", hexagon.across_flats_mm, hexagon.across_flats_min_mm, hexagon.across_flats_max_mm),
-        ("across_corners", None, hexagon.across_corners_min_mm, hexagon.across_corners_max_mm),
-        ("height", hexagon.height_mm, hexagon.height_min_mm, hexagon.height_max_mm),
-    ):
-        for lesser, greater, lesser_name, greater_name in (
-            (low, high, f"{measure}_min", f"{measure}_max"),
-            (low, nominal, f"{measure}_min", measure),
-            (nominal, high, measure, f"{measure}_max"),
-        ):
-            if lesser is not None and greater is not None and lesser > greater + rounding_mm:
-                raise CellError(
-                    f"{lesser_name}_{unit}",
-                    f"'{row.cells[f'{lesser_name}_{unit}']}'",
-                    f"no more than {greater_name}_{unit}, {row.cells[f'{greater_name}_{unit}']}",
-                    "correct one of the two from the source",
-                )
-
-
-def _check_corners(hexagon: Hexagon, row: Row, unit: str) -> None:
+def _check_corners(hexagon: Hexagon, measures: Measures) -> None:
     """Corners lie between a well-rounded and a sharp one of the flats they belong to."""
     sharp = CORNERS_PER_FLATS[hexagon.outline]
     least = _CORNERS_LEAST_PER_FLATS[hexagon.outline]
@@ -220,14 +194,10 @@ def _check_corners(hexagon: Hexagon, row: Row, unit: str) -> None:
         ("across_corners_max", hexagon.across_corners_max_mm, hexagon.largest_mm),
         ("across_corners_min", hexagon.across_corners_min_mm, hexagon.smallest_mm),
     ):
-        if corners is None:
-            continue
         low, high = flats * least, flats * sharp + _CORNERS_ROUNDING_MM
-        if not low <= corners <= high:
-            factor = MM_PER_INCH if unit == "in" else 1.0
-            raise CellError(
-                f"{measure}_{unit}",
-                f"'{row.cells[f'{measure}_{unit}']}'",
-                f"{low / factor:.3f} to {high / factor:.3f}, which its flats allow",
+        if corners is not None and not low <= corners <= high:
+            raise measures.wrong(
+                measure,
+                f"{low / measures.factor:.3f} to {high / measures.factor:.3f}, which its flats allow",
                 "compare corners and flats with the source; one of them is wrong",
             )

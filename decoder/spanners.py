@@ -13,13 +13,15 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
-from decoder.hexagons import MM_PER_INCH, Hexagon
+from decoder.hexagons import Hexagon
+from decoder.measures import Measures, Unit
 from decoder.quantities import QuantityError
-from decoder.tables import CellError, Provenance, Row, gather, read_table
+from decoder.tables import Provenance, Row, gather, read_table
 
 SYSTEMS = ("AF", "metric", "Whitworth", "BA")
 
-_TABLES = (("spanners_inch", "in", MM_PER_INCH), ("spanners_metric", "mm", 1.0))
+_INCH_TABLE = "spanners_inch"
+_METRIC_TABLE = "spanners_metric"
 
 #: Common practice, as shares of the flats: up to the first a jaw works as well as the right one, up to the second it
 #: goes with a light hand; beyond it bears on the corners alone and rounds a tight head. The jaw then turns about one
@@ -110,16 +112,25 @@ class Spanners(tuple[Spanner, ...]):
             When the marking is unknown, or means different jaws in different systems.
         """
         wanted = _marking_key(text)
-        named = [spanner for spanner in self if wanted in map(_marking_key, (spanner.marking, *spanner.names))]
-        if len(named) == 1:
-            return named[0]
-        bare = [spanner for spanner in self if any(_bare(name) == wanted for name in (spanner.marking, *spanner.names))]
+        named = self._named(wanted)
+        if named is not None:
+            return named
+        # Spanners of the 1950s are stamped with both names: '1/4W 5/16BS'.
+        stamped = [self._named(_marking_key(part)) for part in re.split(r"[,=;]|\s+(?=\d)", text.strip())]
+        if len(stamped) > 1 and stamped[0] is not None and all(spanner == stamped[0] for spanner in stamped):
+            return stamped[0]
+        bare = [
+            (spanner, name) for spanner in self for name in (spanner.marking, *spanner.names) if _bare(name) == wanted
+        ]
         if len(bare) == 1:
-            return bare[0]
+            return bare[0][0]
         if bare:
-            readings = ", ".join(f"'{spanner.marking}' ({spanner.jaw_mm:.2f} mm)" for spanner in bare)
+            readings = ", ".join(f"{name} ({spanner.jaw_mm:.2f} mm)" for spanner, name in bare)
             raise QuantityError(f"'{text}' on a spanner may be {readings}; write which.")
         raise QuantityError(f"'{text}' is no spanner we know; write it like 1/2 AF, 13 mm, 1/4W, 5/16BS or 2BA.")
+
+    def _named(self, key: str) -> Spanner | None:
+        return next((row for row in self if key in map(_marking_key, (row.marking, *row.names))), None)
 
 
 def slug(marking: str) -> str:
@@ -133,6 +144,7 @@ def fit(
     *,
     across_flats_min_mm: float | None = None,
     across_flats_max_mm: float | None = None,
+    outline: str = "hexagon",
 ) -> Fit:
     """How a spanner sits on a head.
 
@@ -143,18 +155,20 @@ def fit(
         Nominal or measured width of the head, [mm].
     across_flats_min_mm, across_flats_max_mm : float, optional
         Its limits, [mm]; where absent the width counts as measured to 0.05 mm.
+    outline : str
+        'hexagon' or 'square'.
 
     Returns
     -------
     Fit
         Between the limits of both where a standard gives them. The shares that part 'goes', 'loose' and 'slack' are
-        common practice, and hold for a hexagon whose corners are still sharp.
+        common practice, and hold for a head whose corners are still sharp.
     """
     low = across_flats_min_mm or across_flats_mm - _MEASURED_MM
     high = across_flats_max_mm or across_flats_mm + _MEASURED_MM
     slack = spanner.jaw_mm - across_flats_mm
     share = slack / across_flats_mm
-    turn = _turn_deg(max(spanner.jaw_mm / across_flats_mm, 1.0))
+    turn = _turn_deg(max(spanner.jaw_mm / across_flats_mm, 1.0), outline)
     word = _word(share, turn is None, enters_any=spanner.largest_mm >= low, enters_all=spanner.smallest_mm >= high)
     goes_on = word not in ("may not enter", "will not enter")
     limits = "limits from the spanner's source" if spanner.jaw_min_mm else "limits from common practice"
@@ -174,8 +188,9 @@ def fit_head(spanner: Spanner, head: Hexagon) -> Fit:
     return fit(
         spanner,
         head.across_flats_mm,
-        across_flats_min_mm=head.across_flats_min_mm,
-        across_flats_max_mm=head.across_flats_max_mm,
+        across_flats_min_mm=head.smallest_mm,
+        across_flats_max_mm=head.largest_mm,
+        outline=head.outline,
     )
 
 
@@ -197,46 +212,37 @@ def load_spanners(root: Path, documents: Collection[str]) -> Spanners:
     """Read both spanner tables below `root`, or raise `BadDataError` with all their mistakes."""
     spanners: list[Spanner] = []
 
-    def read(name: str, unit: str, factor: float) -> None:
+    def read(name: str, unit: Unit) -> None:
         file = f"reference/{name}.csv"
         spanners.extend(
             read_table(
                 root / file,
                 columns=("marking", "system", f"jaw_{unit}", f"jaw_min_{unit}", f"jaw_max_{unit}", "names", "note"),
                 key=("marking",),
-                make=partial(_spanner, unit=unit, factor=factor),
+                make=partial(_spanner, unit=unit),
                 documents=documents,
                 shown_as=f"{root.name}/{file}",
             )
         )
 
-    gather(partial(read, name, unit, factor) for name, unit, factor in _TABLES)
+    gather([partial(read, _INCH_TABLE, "in"), partial(read, _METRIC_TABLE, "mm")])
     return Spanners(spanners)
 
 
-def _spanner(row: Row, *, unit: str, factor: float) -> Spanner:
-    def mm(column: str) -> float | None:
-        value = row.optional_number(f"{column}_{unit}")
-        return None if value is None else round(value * factor, 4)
-
+def _spanner(row: Row, *, unit: Unit) -> Spanner:
+    measures = Measures(row, unit)
     marking = row.text("marking")
-    jaw = round(row.number(f"jaw_{unit}") * factor, 4)
-    low, high = mm("jaw_min"), mm("jaw_max")
-    if low is not None and not low >= jaw:
-        raise CellError(
-            f"jaw_min_{unit}",
-            f"'{row.cells[f'jaw_min_{unit}']}'",
-            f"at least the marked opening, {row.cells[f'jaw_{unit}']}",
+    jaw, low, high = measures.needed("jaw"), measures.optional("jaw_min"), measures.optional("jaw_max")
+    if low is not None and low < jaw:
+        raise measures.wrong(
+            "jaw_min",
+            f"at least the marked opening, {measures.printed('jaw')}",
             "correct it from the source: a jaw under its marking would not go on",
         )
     if high is not None and not (low or jaw) < high <= jaw * 1.1:
-        raise CellError(
-            f"jaw_max_{unit}",
-            f"'{row.cells[f'jaw_max_{unit}']}'",
-            "a little over the least opening, by less than a tenth",
-            "correct it from the source",
+        raise measures.wrong(
+            "jaw_max", "a little over the least opening, by less than a tenth", "correct it from the source"
         )
-    names = tuple(name.strip() for name in row.cells["names"].split("|") if name.strip())
     return Spanner(
         slug=slug(marking),
         marking=marking,
@@ -244,7 +250,7 @@ def _spanner(row: Row, *, unit: str, factor: float) -> Spanner:
         jaw_mm=jaw,
         jaw_min_mm=low,
         jaw_max_mm=high,
-        names=names,
+        names=tuple(name.strip() for name in row.cells["names"].split("|") if name.strip()),
         note=row.optional_text("note"),
         provenance=row.provenance(),
     )
@@ -264,13 +270,14 @@ def _word(share: float, slips: bool, *, enters_any: bool, enters_all: bool) -> s
     return "loose" if share <= LOOSE_SHARE else "slack"
 
 
-def _turn_deg(jaw_per_flats: float) -> float | None:
-    """Degrees a parallel jaw turns on a sharp hexagon before it bears on two opposite corners, None if it slips round.
+def _turn_deg(jaw_per_flats: float, outline: str) -> float | None:
+    """Degrees a parallel jaw turns on a sharp head before it bears on two opposite corners, None if it slips round.
 
-    Turned by t, a hexagon of flats 1 is cos(30° − t)/cos 30° wide.
+    Turned by t, a hexagon of flats 1 is cos(30° − t)/cos 30° wide, a square cos(45° − t)/cos 45°.
     """
-    width = jaw_per_flats * math.cos(math.radians(30))
-    return None if width >= 1 else 30 - math.degrees(math.acos(width))
+    corner = 30 if outline == "hexagon" else 45
+    width = jaw_per_flats * math.cos(math.radians(corner))
+    return None if width >= 1 else corner - math.degrees(math.acos(width))
 
 
 def _rank(choice: Choice) -> tuple[int, float]:
