@@ -7,13 +7,18 @@ diameter, a minor diameter) is held against the profile while loading, so that a
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TypedDict
 
+from decoder.designations import UNIFIED, Written, canonical, parse_designation, slug
+from decoder.drills import ClearanceHoles, TapDrill, clears, read_clearance_holes, read_drills, read_tap_drills
+from decoder.findings import BadDataError, Finding
+from decoder.limits import Limits, limits
+from decoder.quantities import QuantityError
 from decoder.tables import CellError, Provenance, Row, gather, read_table
 from decoder.thread_forms import (
     BA_47_5,
@@ -27,10 +32,9 @@ from decoder.thread_forms import (
     ThreadForm,
 )
 
-if TYPE_CHECKING:
-    from decoder.designations import Written
+__all__ = ["FAMILIES", "SERIES", "Limits", "Thread", "Threads", "limits", "load_threads"]
 
-#: Families in the order a list shows them.
+#: Families in the order a list shows them, with the profile of each.
 FAMILIES: Mapping[str, ThreadForm] = {
     "UNC": UNIFIED_60,
     "UNF": UNIFIED_60,
@@ -51,8 +55,10 @@ FAMILIES: Mapping[str, ThreadForm] = {
 
 SERIES = ("coarse", "fine", "extra fine", "constant pitch", "special", "pre-ISO", "cycle", "brass", "BA", "pipe")
 
-_UNIFIED = ("UNC", "UNF", "UNEF", "UN", "UNS")
 _INCH_MM = 25.4
+
+#: Share of the full depth that a hole is drilled for where no table names a drill.
+_USUAL_THREAD_PERCENT = 75.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,7 +80,7 @@ class Thread:
     form : ThreadForm
         The profile.
     major_mm : float
-        Basic major diameter, [mm]; for taper pipe at the gauge plane.
+        Basic major diameter, [mm]; of R at the gauge plane, of NPT and NPTF the outside of the pipe.
     pitch_mm : float
         Pitch, [mm].
     threads_per_inch : float or None
@@ -86,7 +92,11 @@ class Thread:
     note : str
         What a reader of the row should know, or empty.
     printed_pitch_diameter_mm, printed_minor_mm : float or None
-        Where the standard rounds them and the rounded value is the standard's (BA, pipe), [mm].
+        The standard's own rounded values, where it gives them and no formula replaces them (BA, pipe), [mm].
+    tap_drill : TapDrill or None
+        The drill that a table recommends.
+    clearance_holes : ClearanceHoles or None
+        The holes that a standard gives for a bolt of this diameter.
     """
 
     designation: str
@@ -103,6 +113,8 @@ class Thread:
     note: str = ""
     printed_pitch_diameter_mm: float | None = None
     printed_minor_mm: float | None = None
+    tap_drill: TapDrill | None = None
+    clearance_holes: ClearanceHoles | None = None
 
     @property
     def pitch_diameter_mm(self) -> float:
@@ -144,6 +156,32 @@ class Thread:
     def lead_angle_deg(self) -> float:
         """Slope of the thread at the pitch diameter, [deg]."""
         return math.degrees(math.atan(self.pitch_mm / (math.pi * self.pitch_diameter_mm)))
+
+    @property
+    def tap_drill_mm(self) -> float:
+        """Hole to drill before tapping: the table's drill, else worked out, see `tap_drill_from`, [mm]."""
+        if self.tap_drill is not None:
+            return self.tap_drill.diameter_mm
+        if self.family == "M":
+            return self.major_mm - self.pitch_mm
+        return self.major_mm - _USUAL_THREAD_PERCENT / 100 * self.form.full_depth_factor * self.pitch_mm
+
+    @property
+    def tap_drill_from(self) -> str:
+        """In words, where `tap_drill_mm` comes from."""
+        if self.tap_drill is not None:
+            return f"drill {self.tap_drill.name} from a table"
+        if self.family == "M":
+            return "diameter less pitch"
+        return f"worked out for {_USUAL_THREAD_PERCENT:g} % of the full thread"
+
+    def thread_percent(self, hole_mm: float) -> float:
+        """Share of the full depth of thread that is left in a hole of this diameter, [%].
+
+        The trade's 100 % is the depth of the older sharp-rooted form, 0.6495 p a side at 60°, so that a nut bored to
+        the basic profile has 83 %.
+        """
+        return 100 * (self.major_mm - hole_mm) / (self.form.full_depth_factor * self.pitch_mm)
 
     def as_left_hand(self) -> Thread:
         """The same thread cut left-handed."""
@@ -193,56 +231,59 @@ class Threads:
         QuantityError
             One sentence, when nothing or more than one thread answers; it names the choices.
         """
-        from decoder.designations import parse_designation
-        from decoder.quantities import QuantityError
-
         written = parse_designation(text)
-        found = self._matching(written)
+        found = self.matching(written)
         if len(found) > 1:
-            choices = _choices(found)
-            raise QuantityError(f"'{text}' may be {choices}; write one of these in full.")
+            raise QuantityError(f"'{text}' may be {_choices(found)}: write one of these in full.", _names(found))
         if not found:
-            raise QuantityError(self._nothing_found(text, written))
+            raise self._nothing_found(text, written)
         return found[0].as_left_hand() if written.left_hand else found[0]
 
-    def _matching(self, written: Written) -> list[Thread]:
+    def matching(self, written: Written) -> tuple[Thread, ...]:
+        """The right-hand threads that a written designation may mean, none, one or several."""
         found = [thread for thread in self._all if _answers(thread, written)]
-        if not found and written.family in _UNIFIED:
+        if not found and written.threads_per_inch is not None and set(written.families) & set(UNIFIED):
             # Manuals print '1-14 UNF' for what the standard files under UNS: size and pitch decide.
-            loose = replace(written, family=None)
-            found = [thread for thread in self._all if thread.family in _UNIFIED and _answers(thread, loose)]
-            found = found if written.threads_per_inch is not None else []
-        if len(found) > 1 and written.family == "M" and written.pitch_mm is None:
+            loose = replace(written, family=None, families=UNIFIED)
+            found = [thread for thread in self._all if _answers(thread, loose)]
+        if len(found) > 1 and written.pitch_mm is None and written.series is None and _all_metric(found):
             # 'M8' alone is the coarse pitch by ISO 261; it is printed with its pitch ever after.
             found = [thread for thread in found if thread.series == "coarse"] or found
-        return found
+        return tuple(found)
 
-    def _nothing_found(self, text: str, written: Written) -> str:
-        near = [
-            thread
-            for thread in self._all
-            if written.size is not None and _same_size(thread, written) and written.family in (None, thread.family)
-        ] or [thread for thread in self._all if written.size is not None and _same_size(thread, written)]
+    def _nothing_found(self, text: str, written: Written) -> QuantityError:
+        same_size = [thread for thread in self._all if thread.size == written.size]
+        near = [thread for thread in same_size if thread.family in written.families] or same_size
         if near:
-            return f"'{text}' is in no table; that size exists as {_choices(near)}."
-        return f"'{text}' is in no table; write a thread as 5/16-24 UNF, M8x1.25, 1/4-26 BSF or 2 BA."
+            return QuantityError(f"'{text}' is in no table: that size exists as {_choices(near)}.", _names(near))
+        return QuantityError(f"'{text}' is in no table: write a thread such as 5/16-24 UNF, M8x1.25 or 2 BA.")
 
 
-def _choices(threads: Collection[Thread], most: int = 12) -> str:
-    names = [thread.designation for thread in threads]
+def _names(threads: Sequence[Thread]) -> tuple[str, ...]:
+    return tuple(thread.designation for thread in threads)
+
+
+#: What a vehicle is likeliest to hold comes first when a refusal lists its choices.
+_LIKELIEST = ("UNC", "UNF", "BSW", "BSF", "M", "BSC", "BA", "G", "R", "NPT", "UNEF", "BSB", "UN", "UNS", "NPTF")
+
+
+def _choices(threads: Sequence[Thread], most: int = 12) -> str:
+    names = _names(sorted(threads, key=lambda thread: _LIKELIEST.index(thread.family)))
     if len(names) > most:
-        return f"{', '.join(names[:most])} and {len(names) - most} more"
+        return f"{', '.join(names[:most])} or {len(names) - most} more"
     return f"{', '.join(names[:-1])} or {names[-1]}" if len(names) > 1 else names[0]
 
 
-def _same_size(thread: Thread, written: Written) -> bool:
-    return thread.size == written.size
+def _all_metric(threads: Iterable[Thread]) -> bool:
+    return all(thread.family == "M" for thread in threads)
 
 
 def _answers(thread: Thread, written: Written) -> bool:
-    if written.family is not None and thread.family != written.family:
+    if written.families and thread.family not in written.families:
         return False
-    if written.size is not None and not _same_size(thread, written):
+    if written.size is not None and thread.size != written.size:
+        return False
+    if written.series is not None and thread.series not in _SERIES_MEANT.get(written.series, (written.series,)):
         return False
     if written.threads_per_inch is not None and thread.threads_per_inch != written.threads_per_inch:
         return False
@@ -251,11 +292,17 @@ def _answers(thread: Thread, written: Written) -> bool:
     )
 
 
+#: A word such as 'metric fine' takes in every pitch below the coarse one.
+_SERIES_MEANT: Mapping[str, tuple[str, ...]] = {"fine": ("fine", "constant pitch")}
+
+
 # Reading the tables. Each spec says which columns a file has and how its rows become threads.
 
 _INCH_COLUMNS = ("family", "series", "size", "threads_per_inch", "major_in", "pitch_diameter_in", "note")
 _METRIC_COLUMNS = ("series", "size", "pitch_mm", "major_mm", "note")
 _BA_COLUMNS = ("size", "pitch_mm", "major_mm", "pitch_diameter_mm", "minor_mm", "note")
+_PIPE_COLUMNS = ("family", "size", "threads_per_inch", "major_mm", "pitch_diameter_mm", "minor_mm", "note")
+_NPT_COLUMNS = ("family", "size", "threads_per_inch", "pipe_outside_in", "pitch_diameter_in", "note")
 
 
 def load_threads(root: Path, documents: Collection[str]) -> Threads:
@@ -275,11 +322,51 @@ def load_threads(root: Path, documents: Collection[str]) -> Threads:
         profile, or there twice.
     """
     threads: list[Thread] = []
-    gather(
+    drills: dict[str, float] = {}
+    readings: list[Callable[[], object]] = [
         partial(_read_into, threads, root / "reference" / f"{name}.csv", columns, key, make, documents)
         for name, columns, key, make in _TABLES
+    ]
+    gather([*readings, lambda: drills.update(read_drills(root, documents))])
+    _refuse_one_slug_twice(threads)
+    tap_drills: dict[str, TapDrill] = {}
+    clearance_holes: dict[str, ClearanceHoles] = {}
+    gather(
+        [
+            lambda: tap_drills.update(read_tap_drills(root, documents, drills, threads)),
+            lambda: clearance_holes.update(read_clearance_holes(root, documents, drills, threads)),
+        ]
     )
-    return Threads(threads)
+    return Threads(
+        replace(
+            thread,
+            tap_drill=tap_drills.get(thread.designation),
+            clearance_holes=clearance_holes.get(thread.size) if clears(thread) else None,
+        )
+        for thread in threads
+    )
+
+
+def _refuse_one_slug_twice(threads: Sequence[Thread]) -> None:
+    seen: dict[str, Thread] = {}
+    for thread in threads:
+        other = seen.setdefault(thread.slug, thread)
+        if other is not thread:
+            place = thread.provenance
+            raise BadDataError(
+                [
+                    Finding(
+                        level="error",
+                        code="table-repeated-row",
+                        file=place.file,
+                        line=place.line,
+                        field="designation",
+                        found=f"{thread.designation}, which is also {other.provenance.file}:{other.provenance.line}",
+                        expected="each thread in one row of one table",
+                        fix="remove one of the two rows",
+                    )
+                ]
+            )
 
 
 def _read_into(
@@ -300,8 +387,7 @@ def _inch_thread(row: Row, families: Collection[str]) -> Thread:
     major_in = row.number("major_in")
     _expect(row, "major_in", major_in, _inches_of_size(size), 0.00006, f"size {size}")
     thread = Thread(
-        designation=_inch_designation(family, size, threads_per_inch),
-        slug=_slug(_inch_designation(family, size, threads_per_inch)),
+        **_named(row, family, size, threads_per_inch=threads_per_inch),
         family=family,
         series=row.choice("series", SERIES),
         size=size,
@@ -326,8 +412,7 @@ def _metric_thread(row: Row) -> Thread:
     major_mm = row.number("major_mm")
     _expect(row, "major_mm", major_mm, _millimetres_of_size(size), 0.0005, f"size {size}")
     thread = Thread(
-        designation=f"{size}x{pitch_mm:g}",
-        slug=_slug(f"{size}x{pitch_mm:g}"),
+        **_named(row, "M", size, pitch_mm=pitch_mm),
         family="M",
         series=row.choice("series", SERIES),
         size=size,
@@ -351,8 +436,7 @@ def _ba_thread(row: Row) -> Thread:
     _expect(row, "pitch_mm", pitch_mm, 0.9**number, 0.0051, f"0.9 to the power of {number}")
     _expect(row, "major_mm", major_mm, 6 * 0.9 ** (1.2 * number), 0.051, f"6 p^1.2 with p 0.9 to the power of {number}")
     thread = Thread(
-        designation=f"{size} BA",
-        slug=_slug(f"{size} BA"),
+        **_named(row, "BA", size),
         family="BA",
         series="BA",
         size=size,
@@ -370,6 +454,80 @@ def _ba_thread(row: Row) -> Thread:
     _expect(row, "minor_mm", thread.minor_internal_mm, major_mm - 2 * depth_mm, 0.0121, "major less 1.2 p")
     _in_physical_order(row, "major_mm", thread)
     return thread
+
+
+def _pipe_thread(row: Row) -> Thread:
+    family = row.choice("family", ("G", "R"))
+    size = row.text("size")
+    _inches_of_size(size)
+    threads_per_inch = row.number("threads_per_inch")
+    thread = Thread(
+        **_named(row, family, size, threads_per_inch=threads_per_inch),
+        family=family,
+        series="pipe",
+        size=size,
+        form=FAMILIES[family],
+        major_mm=row.number("major_mm"),
+        pitch_mm=_INCH_MM / threads_per_inch,
+        threads_per_inch=threads_per_inch,
+        provenance=row.provenance(),
+        note=row.cells["note"],
+        printed_pitch_diameter_mm=row.number("pitch_diameter_mm"),
+        printed_minor_mm=row.number("minor_mm"),
+    )
+    depth_mm = thread.form.height_factor * thread.pitch_mm
+    # The standard rounds the depth to 0.001 mm and works on with the rounded depth.
+    expected_mm = thread.major_mm - depth_mm
+    _expect(row, "pitch_diameter_mm", thread.pitch_diameter_mm, expected_mm, 0.0016, "major less the depth of thread")
+    _expect(row, "minor_mm", thread.minor_internal_mm, expected_mm - depth_mm, 0.0026, "major less twice the depth")
+    _in_physical_order(row, "major_mm", thread)
+    return thread
+
+
+def _npt_thread(row: Row) -> Thread:
+    family = row.choice("family", ("NPT", "NPTF"))
+    size = row.text("size")
+    _inches_of_size(size)
+    threads_per_inch = row.number("threads_per_inch")
+    outside_in, pitch_diameter_in = row.number("pipe_outside_in"), row.number("pitch_diameter_in")
+    form = FAMILIES[family]
+    pitch_in = 1 / threads_per_inch
+    # The pipe is cut to a full thread a little behind the gauge plane, so its outside stands above the crest there.
+    crest_in = pitch_diameter_in + form.height_factor * pitch_in
+    _expect(row, "pipe_outside_in", outside_in, crest_in + pitch_in / 16, pitch_in / 50, "the crest at the gauge plane")
+    thread = Thread(
+        **_named(row, family, size, threads_per_inch=threads_per_inch),
+        family=family,
+        series="pipe",
+        size=size,
+        form=form,
+        major_mm=outside_in * _INCH_MM,
+        pitch_mm=pitch_in * _INCH_MM,
+        threads_per_inch=threads_per_inch,
+        provenance=row.provenance(),
+        note=row.cells["note"],
+        printed_pitch_diameter_mm=pitch_diameter_in * _INCH_MM,
+        printed_minor_mm=(pitch_diameter_in - form.height_factor * pitch_in) * _INCH_MM,
+    )
+    _in_physical_order(row, "pipe_outside_in", thread)
+    return thread
+
+
+class _Named(TypedDict):
+    designation: str
+    slug: str
+
+
+def _named(
+    row: Row, family: str, size: str, threads_per_inch: float | None = None, pitch_mm: float | None = None
+) -> _Named:
+    """The names of a thread, refusing a pitch that the designation would not print as the table has it."""
+    designation = canonical(family, size, threads_per_inch, pitch_mm)
+    written = row.cells.get("threads_per_inch") or row.cells.get("pitch_mm") or ""
+    if family not in ("BA", "G", "R") and written not in designation:
+        column = "pitch_mm" if family == "M" else "threads_per_inch"
+        raise CellError(column, f"'{written}'", f"the pitch as in {designation}", "write it without spare noughts")
+    return {"designation": designation, "slug": slug(designation)}
 
 
 def _expect(row: Row, column: str, found: float, expected: float, tolerance: float, why: str) -> None:
@@ -417,21 +575,12 @@ def _ba_number(size: str) -> int:
     return int(size)
 
 
-def _inch_designation(family: str, size: str, threads_per_inch: float) -> str:
-    return f"{size}-{threads_per_inch:g} {family}"
-
-
-def _slug(designation: str) -> str:
-    dashed = "".join("-" if character in "/ ." else character for character in designation.lower())
-    return "-".join(part for part in dashed.split("-") if part)
-
-
 _TABLES: tuple[tuple[str, tuple[str, ...], tuple[str, ...], Callable[[Row], Thread]], ...] = (
     (
         "threads_unified",
         _INCH_COLUMNS,
         ("family", "size", "threads_per_inch"),
-        partial(_inch_thread, families=_UNIFIED),
+        partial(_inch_thread, families=UNIFIED),
     ),
     ("threads_metric", _METRIC_COLUMNS, ("size", "pitch_mm"), _metric_thread),
     (
@@ -440,5 +589,13 @@ _TABLES: tuple[tuple[str, tuple[str, ...], tuple[str, ...], Callable[[Row], Thre
         ("family", "size", "threads_per_inch"),
         partial(_inch_thread, families=("BSW", "BSF")),
     ),
+    (
+        "threads_cycle_brass",
+        _INCH_COLUMNS,
+        ("family", "size", "threads_per_inch"),
+        partial(_inch_thread, families=("BSC", "BSB")),
+    ),
     ("threads_ba", _BA_COLUMNS, ("size",), _ba_thread),
+    ("threads_pipe", _PIPE_COLUMNS, ("family", "size"), _pipe_thread),
+    ("threads_npt", _NPT_COLUMNS, ("family", "size"), _npt_thread),
 )
