@@ -26,7 +26,7 @@ from decoder.quantities import (
     parse_pitch,
 )
 from decoder.thread_names import DESIGNATION, Written, parse_designation, read_thread
-from decoder.writing import DECIMAL, NUMBER, Number, Sort, number, tidy, trimmed
+from decoder.writing import DECIMAL, NUMBER, Number, NumberError, Sort, number, tidy, trimmed
 
 QUERY = Sort(
     "a size, measure, spanner or mark", "what you have, such as 3/8-20, 7.9 mm 24 tpi, 13 spanner, 2 BA, 8.8 or 3 lines"
@@ -156,6 +156,8 @@ def _threads_refused(typed: str) -> Iterator[Reading]:
     """The threads that a refusal offers: `10x32` is no one thread, and two may be meant."""
     try:
         read_thread(typed)
+    except NumberError:
+        return
     except QuantityError as error:
         for choice in error.choices:
             yield from _threads(choice)

@@ -22,10 +22,10 @@ UNIFIED = ("UNC", "UNF", "UNEF", "UN", "UNS")
 PIPE = ("G", "R", "Rp", "Rc", "NPT", "NPTF")
 FAMILIES = (*UNIFIED, "M", "BSW", "BSF", "BSC", "BSB", "BA", *PIPE)
 
-# No thread in use has a pitch above this share of its diameter (M1 and 0-80 come nearest), and none of more than a
-# hundred to the inch; this tells a pitch from a length and 1-64 from 1-8.
+# No thread in use has a pitch above this share of its diameter (M1 and 0-80 come nearest), and none here has fewer than
+# four or more than a hundred to the inch; this tells a pitch from a length and 1-64 from 1-8.
 _COARSEST_SHARE = 0.28
-_MOST_THREADS_PER_INCH = 100
+_LEAST_THREADS_PER_INCH, _MOST_THREADS_PER_INCH = 4, 100
 
 _OLD_AMERICAN = "the older American name for the same thread"
 
@@ -385,7 +385,8 @@ def _threads(text: str) -> float:
 
 
 def _may_be_pitch(inches: float, threads_per_inch: float) -> bool:
-    return inches * threads_per_inch >= 1 / _COARSEST_SHARE and threads_per_inch <= _MOST_THREADS_PER_INCH
+    usual = _LEAST_THREADS_PER_INCH <= threads_per_inch <= _MOST_THREADS_PER_INCH
+    return usual and inches * threads_per_inch >= 1 / _COARSEST_SHARE
 
 
 def _number_size_in(size: int) -> float:

@@ -82,6 +82,10 @@ class QuantityError(ValueError):
         self.choices = choices
 
 
+class NumberError(QuantityError):
+    """A number that is wrong by itself, whatever it was meant to measure: `1/0`, `17/16`, `1,250`."""
+
+
 @dataclass(frozen=True, slots=True)
 class Sort:
     """What a piece of text is meant to be, as refusals name it: `what` with its article, `how` as examples."""
@@ -160,11 +164,11 @@ def number(text: str) -> Number:
 
     Raises
     ------
-    QuantityError
+    NumberError
         For zero below the line, a fraction of one or more, too many digits, and a comma that may be a thousands mark.
     """
     if any(len(run) > MOST_DIGITS for run in re.findall(r"[0-9]+", text)):
-        raise QuantityError(f"'{shown(text)}' has more digits than any measure needs: write at most {MOST_DIGITS}.")
+        raise NumberError(f"'{shown(text)}' has more digits than any measure needs: write at most {MOST_DIGITS}.")
     if "/" in text:
         parts = re.fullmatch(r"(?:([0-9]+)(?: ?- ?| ))?([0-9]+) ?/ ?([0-9]+)", text)
         if parts is None:
@@ -172,7 +176,7 @@ def number(text: str) -> Number:
         return _fraction(text, int(parts[1] or 0), int(parts[2]), int(parts[3]))
     if re.fullmatch(r"[1-9][0-9]{0,2},[0-9]{3}", text):
         point, plain = text.replace(",", "."), text.replace(",", "")
-        raise QuantityError(
+        raise NumberError(
             f"'{text}' may be {point} or {plain}: write a point before decimals and no mark between thousands.",
             (point, plain),
         )
@@ -198,13 +202,13 @@ def trimmed(value: float, decimals: int) -> str:
 
 def _fraction(text: str, whole: int, numerator: int, denominator: int) -> Number:
     if denominator == 0:
-        raise QuantityError(f"'{text}' divides by zero: write a fraction such as 5/16.")
+        raise NumberError(f"'{text}' divides by zero: write a fraction such as 5/16.")
     if numerator == 0:
-        raise QuantityError(f"'{text}' has nothing above the line: write a fraction such as 5/16.")
+        raise NumberError(f"'{text}' has nothing above the line: write a fraction such as 5/16.")
     if numerator >= denominator:
         more, rest = divmod(numerator, denominator)
         mixed = f"{whole + more}-{rest}/{denominator}" if rest else f"{whole + more}"
-        raise QuantityError(
+        raise NumberError(
             f"'{text}' is a fraction of one or more, which is easily a slip: write {mixed} in if that is meant.",
             (f"{mixed} in",),
         )
