@@ -49,7 +49,7 @@ def limits(thread: Thread) -> tuple[Limits, ...]:
 
 
 # Unified threads. The formulas of ASME B1.1-2003, read in a published program that names the clause of each; they give
-# inches, rounded to 0.0001 as the standard's tables are.
+# inches, each tolerance rounded to 0.0001 before it is added, as the standard's tables are.
 
 _BY_UNIFIED = "formulas of ASME B1.1-2003"
 
@@ -64,11 +64,11 @@ def _unified(thread: Thread) -> Iterator[Limits]:
 
 
 def _unified_tolerance_in(thread: Thread) -> float:
-    """Pitch diameter tolerance of class 2A, [in]."""
+    """Pitch diameter tolerance of class 2A, [in], to the six places the other tolerances are worked out from."""
     diameter, pitch = thread.major_mm / _INCH_MM, thread.pitch_mm / _INCH_MM
     one_diameter = thread.family in _ONE_DIAMETER_LONG or (thread.family == "UN" and thread.threads_per_inch == 8)
     engagement = diameter if one_diameter else 9 * pitch
-    return float(0.0015 * (math.cbrt(diameter) + math.sqrt(engagement) + 10 * pitch ** (2 / 3)))
+    return float(round(0.0015 * (math.cbrt(diameter) + math.sqrt(engagement) + 10 * pitch ** (2 / 3)), 6))
 
 
 def _unified_external(thread: Thread, number: int) -> Limits:
@@ -94,16 +94,19 @@ def _unified_internal(thread: Thread, number: int) -> Limits:
     share = 1.3 if number == 2 else 0.975
     pitch_min = round(thread.pitch_diameter_mm / _INCH_MM, 4)
     minor_min = thread.minor_internal_mm / _INCH_MM
-    minor_max = minor_min + _unified_minor_tolerance_in(diameter, pitch, number)
-    # The tables give bores of class 2B to three places from No. 6 (0.138 in) up, and of class 3B to four.
-    places = 3 if number == 2 and diameter >= 0.138 else 4
+    tolerance = _unified_minor_tolerance_in(diameter, pitch, number)
+    # The tables give bores of class 2B to three places from No. 6 (0.138 in) up, all others to four.
+    if number == 2 and diameter >= 0.138:
+        minor = (round(minor_min, 3), round(minor_min + tolerance, 3))
+    else:
+        minor = (round(minor_min, 4), round(minor_min, 4) + round(tolerance, 4))
     return _from_inches(
         f"{number}B",
         "internal",
         _BY_UNIFIED,
         major=(round(diameter, 4), None),
-        pitch_diameter=(pitch_min, round(pitch_min + share * _unified_tolerance_in(thread), 4)),
-        minor=(round(minor_min, places), round(minor_max, places)),
+        pitch_diameter=(pitch_min, pitch_min + round(share * _unified_tolerance_in(thread), 4)),
+        minor=minor,
     )
 
 
