@@ -9,11 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from decoder.quantities import MM_PER_INCH
 from decoder.tables import CellError, Row
 
 Unit = Literal["in", "mm"]
-
-MM_PER_INCH = 25.4
 
 #: Documents print a basic 9/16 in beside a maximum of 0.562: the third decimal of an inch is rounding, not order.
 _ROUNDING_MM: dict[Unit, float] = {"in": 0.0006 * MM_PER_INCH, "mm": 1e-9}
