@@ -1,67 +1,108 @@
-"""Says which pages and files the site has, and makes their fragments.
+"""Says which pages the site has, and makes their fragments.
 
 This is the first of two steps and knows nothing of the site generator beyond the shape of a made page.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from typing import Any
 
+from decoder.findings import Finding
+from decoder.fleet import FleetVehicle
 from decoder_site.links import Links
-from decoder_site.loading import Facts
+from decoder_site.loading import Loaded
 from decoder_site.making import MadePage
 from decoder_site.templating import Templates
+from decoder_site.views.facts import Facts
+from decoder_site.views.kinds import KindTile, KindView, kind_view
+from decoder_site.views.marks import mark_groups, mark_view
 from decoder_site.views.measures import Citations
 from decoder_site.views.sizes import families, size_view
 from decoder_site.views.sources import source_views
 from decoder_site.views.spanners import spanner_view, systems
+from decoder_site.views.strengths import grade_groups, grade_view
+from decoder_site.views.usage import Usage
+from decoder_site.views.vehicles import ListSection, Vehicles
+from decoder_site.views.words import plural
 
 
-def site_pages(facts: Facts) -> Iterator[MadePage]:
+def site_pages(loaded: Loaded) -> Iterator[MadePage]:
     """Every generated page."""
-    site = _Site(facts)
-    yield from site.front()
+    site = _Site(loaded)
+    yield site.front()
     yield from site.sizes()
+    yield from site.marks()
     yield from site.spanners()
-    yield from site.sources()
+    yield from site.strengths()
+    yield from site.kinds()
+    yield from site.vehicles()
+    yield site.sources()
 
 
-def site_files(facts: Facts) -> Iterator[tuple[str, bytes]]:
-    """Every generated file that is no page, by address."""
-    yield from ()
+@dataclass(frozen=True, slots=True)
+class _Parent:
+    address: str
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Group:
+    anchor: str
+    title: str
+    sections: tuple[ListSection, ...]
+
+    @property
+    def level(self) -> int:
+        return 3 if self.title else 2
 
 
 class _Site:
-    def __init__(self, facts: Facts) -> None:
-        self.facts, self.reference = facts, facts.reference
-        self.citations = Citations(dict(facts.reference.sources), facts.place)
+    def __init__(self, loaded: Loaded) -> None:
+        self.loaded, self.reference, self.place = loaded, loaded.reference, loaded.place
+        self.citations = Citations(dict(self.reference.sources), self.place)
+        kinds = loaded.kinds
+        known: dict[str, Mapping[str, str]] = {
+            "mark": {mark.id: mark.title for mark in self.reference.marks},
+            "joint kind": {name: kind.title for name, kind in loaded.joint_kinds.items()},
+            "source": {name: source.title for name, source in self.reference.sources.items()},
+        }
+        for name, records in (
+            ("nut", kinds.nuts),
+            ("washer", kinds.washers),
+            ("finish", kinds.finishes),
+            ("material", kinds.materials),
+        ):
+            known[name] = {record.id: record.title for record in records}
+        self.facts = Facts(self.reference, self.citations, known)
+        self.usage = Usage(loaded.fleet, self.reference)
         self.templates = Templates()
 
     def page(
         self, address: str, template: str, title: str, description: str, *, label: str = "", edit: str = "", **view: Any
     ) -> MadePage:
-        """One page. `label` is its name in the navigation and keeps a page without one out of it."""
-        links = Links(address, self.facts.as_files)
+        """One page. `label` is its name in the navigation; a page without one stays out of it."""
+        links = Links(address, self.loaded.as_files)
         return MadePage(
             address=address,
             title=title,
             label=label or title,
             description=description,
             fragment=self.templates.fragment(template, links, **view),
-            edit_path=self.facts.place.path(edit) if edit else None,
+            edit_path=self.place.path(edit) if edit else None,
             in_nav=bool(label),
         )
 
-    def front(self) -> Iterator[MadePage]:
+    def front(self) -> MadePage:
         counts = {"sizes": len(self.reference.threads), "spanners": len(self.reference.spanners)}
-        yield self.page(
+        return self.page(
             "",
             "front",
-            self.facts.site_name,
+            self.loaded.site_name,
             "Tells the bolts, nuts and washers of old vehicles apart, and says where each one goes.",
             label="Start",
-            site_name=self.facts.site_name,
+            site_name=self.loaded.site_name,
             counts=counts,
         )
 
@@ -81,10 +122,33 @@ class _Site:
                 f"sizes/{thread.slug}/",
                 "size",
                 thread.designation,
-                f"{thread.designation}: {view.family_name}, {view.major.figure} {view.major.unit} ({view.major.other}), "
-                f"{view.pitch}. Heads, nuts, spanners and look-alikes.",
-                edit=f"reference/{thread.provenance.file.rpartition('/')[2]}",
+                f"{thread.designation}: {view.family_name}, {view.major.words}, {view.pitch.words}. "
+                "Heads, nuts, spanners and look-alikes.",
+                edit=_table(thread.provenance.file),
                 size=view,
+                counts=self.usage.counts("size", thread.slug),
+            )
+
+    def marks(self) -> Iterator[MadePage]:
+        yield self.page(
+            "head-marks/",
+            "marks",
+            "Head marks",
+            "Marks on bolt heads, nuts and studs: what each claims, who set the rule, and what it does not say.",
+            label="Head marks",
+            groups=tuple(mark_groups(self.reference)),
+            count=len(self.reference.marks),
+        )
+        for mark in self.reference.marks:
+            view = mark_view(mark, self.facts, self.place)
+            yield self.page(
+                f"head-marks/{mark.id}/",
+                "mark",
+                mark.title,
+                f"{mark.title} on a {mark.on}: what it can mean, and what it does not tell.",
+                edit=f"marks/{mark.id}.yml",
+                mark=view,
+                counts=self.usage.counts("mark", mark.id),
             )
 
     def spanners(self) -> Iterator[MadePage]:
@@ -102,18 +166,201 @@ class _Site:
                 f"spanners/{spanner.slug}/",
                 "spanner",
                 f"Spanner {spanner.marking}",
-                f"Spanner {spanner.marking}: opens {view.jaw.figure} {view.jaw.unit} ({view.jaw.other}); the heads it "
-                "fits, and those it rounds.",
-                edit=f"reference/{spanner.provenance.file.rpartition('/')[2]}",
+                f"Spanner {spanner.marking}: opens {view.jaw.words}; the heads it fits, and those it rounds.",
+                edit=_table(spanner.provenance.file),
                 spanner=view,
+                counts=self.usage.counts("spanner", spanner.slug),
             )
 
-    def sources(self) -> Iterator[MadePage]:
+    def strengths(self) -> Iterator[MadePage]:
         yield self.page(
+            "strength/",
+            "strengths",
+            "Strength grades",
+            "Strength grades by standard: proof, yield and tensile stress by size. No mark, no strength.",
+            label="Strength",
+            groups=tuple(grade_groups(self.reference)),
+        )
+        for grade in self.reference.strengths:
+            yield self.page(
+                f"strength/{grade.slug}/",
+                "strength",
+                grade.name,
+                f"{grade.name}: proof, yield and tensile stress by size, with the document each was read in.",
+                edit=_table(grade.provenance.file),
+                grade=grade_view(grade, self.reference, self.citations),
+            )
+
+    def kinds(self) -> Iterator[MadePage]:
+        kinds = self.loaded.kinds
+        yield from self._kind_pages(
+            "joint-kinds",
+            "joint kind",
+            "Joints",
+            "What is usual in each kind of joint, what never goes in, how it is tightened and how it fails.",
+            self.loaded.joint_kinds.values(),
+            sections=("usual", "never", "renew"),
+        )
+        yield from self._kind_pages(
+            "nuts",
+            "nut",
+            "Nuts",
+            "Kinds of nut: which lock, which may be used again, and where each must not go.",
+            kinds.nuts,
+            sections=("use", "never", "reuse", "temperature", "practice"),
+        )
+        yield from self._kind_pages(
+            "washers",
+            "washer",
+            "Washers",
+            "Kinds of washer: what each does, and where it never goes.",
+            kinds.washers,
+            sections=("use", "never", "reuse", "temperature", "practice"),
+        )
+        yield self._entries_page(
+            "finishes", "finish", "Finishes", "Coatings: what they look like, and what they change.", kinds.finishes
+        )
+        yield self._entries_page(
+            "materials", "material", "Materials", "What parts are made of, and how to tell.", kinds.materials
+        )
+
+    def _kind_pages(
+        self, folder: str, subject: str, title: str, lede: str, records: Iterable[Any], *, sections: Collection[str]
+    ) -> Iterator[MadePage]:
+        ordered = sorted(records, key=lambda record: (record.title.casefold(), record.id))
+        tiles = tuple(
+            KindTile(f"{folder}/{record.id}/", record.title, getattr(record, "lock", None) or "") for record in ordered
+        )
+        yield self.page(f"{folder}/", "kinds", title, lede, label=title, title_=title, lede=lede, kinds=tiles)
+        for record in ordered:
+            view = self._kind(folder, subject, record, sections)
+            yield self.page(
+                f"{folder}/{record.id}/",
+                "kind",
+                record.title,
+                view.about or f"{record.title}: what it is, where it goes and where it never does.",
+                edit=f"{folder}/{record.id}.yml",
+                kind=view,
+                parent=_Parent(f"{folder}/", title),
+            )
+
+    def _entries_page(self, folder: str, subject: str, title: str, lede: str, records: Iterable[Any]) -> MadePage:
+        ordered = sorted(records, key=lambda record: (record.title.casefold(), record.id))
+        entries = tuple(self._kind(folder, subject, record, ()) for record in ordered)
+        return self.page(f"{folder}/", "entries", title, lede, label=title, title_=title, lede=lede, entries=entries)
+
+    def _kind(self, folder: str, subject: str, record: Any, sections: Collection[str]) -> KindView:
+        return kind_view(
+            record,
+            self.facts,
+            self.place.at(f"{folder}/{record.id}.yml"),
+            sections=sections,
+            counts=self.usage.counts(subject, record.id),
+        )
+
+    def vehicles(self) -> Iterator[MadePage]:
+        views = Vehicles(self.reference, self.facts, self.place, _by_joint(self.loaded.warnings))
+        vehicles = self.loaded.fleet.vehicles.values()
+        yield self.page(
+            "vehicles/",
+            "vehicles",
+            "Vehicles",
+            "Vehicles whose joints are recorded: what goes in, which spanner, how tight.",
+            label="Vehicles",
+            vehicles=tuple(views.vehicle(vehicle) for vehicle in vehicles),
+        )
+        for vehicle in vehicles:
+            yield from self._vehicle(vehicle, views)
+
+    def _vehicle(self, vehicle: FleetVehicle, views: Vehicles) -> Iterator[MadePage]:
+        view = views.vehicle(vehicle)
+        address = f"vehicles/{vehicle.slug}/"
+        about = " Invented, to show how records work." if view.is_invented else ""
+        yield self.page(
+            address,
+            "vehicle",
+            view.title,
+            f"{view.title}: its assemblies and joints.{about}",
+            edit=f"{address}vehicle.yml",
+            vehicle=view,
+        )
+        for assembly in vehicle.assemblies.values():
+            shown = views.assembly(assembly)
+            yield self.page(
+                f"{address}{assembly.slug}/",
+                "assembly",
+                f"{shown.title}, {view.title}",
+                f"{shown.title} of {view.title}: {plural(len(shown.joints), 'joint')}, with hardware, spanners and "
+                f"tightening.{about}",
+                edit=f"{address}{assembly.slug}.yml",
+                vehicle=view,
+                assembly=shown,
+            )
+        usage = self.usage.by_vehicle[vehicle.slug]
+        for folder, title, lede, subjects in _LISTS:
+            groups = tuple(
+                _Group(f"{prefix}list", heading, tuple(views.sections(usage, subject, prefix)))
+                for subject, heading, prefix in subjects
+                if usage.uses[subject]
+            )
+            yield self.page(
+                f"{address}{folder}/",
+                "vehicle_list",
+                f"{title}, {view.title}",
+                f"{title} of {view.title}, each with the joints that use it.{about}",
+                vehicle=view,
+                title_=title,
+                lede=lede,
+                groups=groups,
+            )
+
+    def sources(self) -> MadePage:
+        return self.page(
             "sources/",
             "sources",
             "Sources",
             "Every document that a figure on this site was read in, and how much of it was read.",
             label="Sources",
-            sources=tuple(source_views(self.reference, self.facts.place)),
+            sources=tuple(source_views(self.reference, self.place)),
         )
+
+
+#: A vehicle's own lists: folder, title, what it is for, and its subjects with their headings and anchor prefixes.
+_LISTS: tuple[tuple[str, str, str, tuple[tuple[str, str, str], ...]], ...] = (
+    ("sizes", "Joints by thread size", "Which joints a thread belongs to.", (("size", "", ""),)),
+    ("head-marks", "Joints by head mark", "Which joints a marked part belongs to.", (("mark", "", ""),)),
+    (
+        "spanners",
+        "Joints by spanner",
+        "Which joints a spanner is for. Where no width is recorded, every width that standards give is listed.",
+        (("spanner", "", ""),),
+    ),
+    (
+        "kinds",
+        "Joints by kind",
+        "Which joints hold a kind of nut, washer, finish or material.",
+        (
+            ("joint kind", "Kinds of joint", "joint-"),
+            ("nut", "Nuts", "nut-"),
+            ("washer", "Washers", "washer-"),
+            ("finish", "Finishes", "finish-"),
+            ("material", "Materials", "material-"),
+        ),
+    ),
+)
+
+
+def _table(file: str) -> str:
+    return f"reference/{file.rpartition('/')[2]}"
+
+
+def _by_joint(findings: Iterable[Finding]) -> Mapping[str, tuple[Finding, ...]]:
+    """Findings by the joint they stand in: `…/vehicles/<vehicle>/<assembly>.yml` and `joints.<key>.…`."""
+    by_joint: dict[str, list[Finding]] = {}
+    for finding in findings:
+        parts = finding.file.split("/")
+        field = finding.field.split(".")
+        if "vehicles" in parts and len(field) > 1 and field[0] == "joints":
+            vehicle, file = parts[parts.index("vehicles") + 1 :][:2]
+            by_joint.setdefault(f"{vehicle}/{file.removesuffix('.yml')}/{field[1]}", []).append(finding)
+    return {joint: tuple(found) for joint, found in by_joint.items()}

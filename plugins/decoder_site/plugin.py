@@ -8,7 +8,6 @@ from pathlib import Path
 from typing import Any, Literal
 
 import click
-from decoder.findings import BadDataError
 from mkdocs.config import config_options as options
 from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
@@ -17,13 +16,14 @@ from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import Files
 
+from decoder.findings import BadDataError
 from decoder_site import csp, making, theming
-from decoder_site.loading import Facts, load_facts
-from decoder_site.pages import site_files, site_pages
+from decoder_site.loading import Loaded, load
+from decoder_site.pages import site_pages
 from decoder_site.staging import Staging, SwapError
 
 
-class DecoderConfig(Config):
+class DecoderConfig(Config):  # type: ignore[no-untyped-call]  # the generator leaves it untyped
     """Settings below `plugins: - decoder:`."""
 
     site_data = options.Dir(exists=True, default="site_data")
@@ -33,7 +33,7 @@ class DecoderConfig(Config):
     """Branch that links to records open, where `repo_url` is set."""
 
 
-class DecoderPlugin(BasePlugin[DecoderConfig]):
+class DecoderPlugin(BasePlugin[DecoderConfig]):  # type: ignore[no-untyped-call]  # as above
     """Makes the site's pages from the records and tables, or stops the build with everything that is wrong in them."""
 
     def __init__(self) -> None:
@@ -41,7 +41,7 @@ class DecoderPlugin(BasePlugin[DecoderConfig]):
         self._staging: Staging | None = None
         self._site: MkDocsConfig | None = None
         self._went_well = False
-        self._facts: Facts | None = None
+        self._loaded: Loaded | None = None
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Decide whether the site is built beside the old one: not while serving, where the folder is temporary."""
@@ -56,7 +56,7 @@ class DecoderPlugin(BasePlugin[DecoderConfig]):
         if config.strict:
             _let_warnings_through()
         try:
-            self._facts = load_facts(config, self.config.site_data, self.config.branch)
+            self._loaded = load(config, self.config.site_data, self.config.branch)
         except BadDataError as error:
             raise PluginError(str(error)) from None
         theming.prepare(config)
@@ -68,11 +68,9 @@ class DecoderPlugin(BasePlugin[DecoderConfig]):
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Add every generated page and file."""
-        assert self._facts is not None
+        assert self._loaded is not None
         theming.add_assets(files, config)
-        making.add_pages(site_pages(self._facts), files, config)
-        for address, content in site_files(self._facts):
-            making.add_file(address, content, files, config)
+        making.add_pages(site_pages(self._loaded), files, config)
         return files
 
     def on_post_page(self, output: str, **_: Any) -> str:
@@ -83,10 +81,10 @@ class DecoderPlugin(BasePlugin[DecoderConfig]):
         """Give the theme's own pages, such as the one for a wrong address, the same."""
         return csp.protect(output_content) if template_name.endswith(".html") else output_content
 
-    def on_serve(self, server: LiveReloadServer, *, config: MkDocsConfig, **_: Any) -> LiveReloadServer:
+    def on_serve(self, server: LiveReloadServer, **_: Any) -> LiveReloadServer:
         """Build anew when a record changes."""
-        assert self._facts is not None
-        for folder in self._facts.watched:
+        assert self._loaded is not None
+        for folder in self._loaded.watched:
             server.watch(str(folder))
         return server
 

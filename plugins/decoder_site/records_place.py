@@ -40,3 +40,7 @@ class RecordsPlace:
         if self.view_url is None:
             return Place(None, words)
         return Place(f"{self.view_url}{path}" + (f"#L{line}" if line else ""), words)
+
+    def of_record(self, shown: str, line: int) -> Place:
+        """A line of a file as messages name it: its first folder stands for the records' folder."""
+        return self.at(shown.partition("/")[2], line)

@@ -101,7 +101,7 @@ def _clear_left_overs(target: Path) -> None:
 
 if sys.platform == "win32":
 
-    def _hold(folder: Path) -> int | None:
+    def _hold(folder: Path) -> int | None:  # noqa: ARG001 - nothing to lock
         return None
 
     def _is_held(folder: Path) -> bool:

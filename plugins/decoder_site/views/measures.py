@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Protocol
 
-from decoder.quantities import System, format_inch, format_mm
+from decoder.quantities import MM_PER_INCH, System, format_inch, format_mm, format_pitch
 from decoder.sources import Source
 from decoder.tables import UNSOURCED, Provenance
-
+from decoder.writing import trimmed
 from decoder_site.records_place import Place, RecordsPlace
 
 
@@ -27,6 +27,11 @@ class Measure:
     unit: str
     other: str = ""
 
+    @property
+    def words(self) -> str:
+        """The measure as plain text: '5/16 in (7.938 mm)'."""
+        return f"{self.figure} {self.unit} ({self.other})" if self.other else f"{self.figure} {self.unit}"
+
 
 @dataclass(frozen=True, slots=True)
 class Citation:
@@ -39,11 +44,21 @@ class Citation:
     record: Place | None
 
 
-def length(mm: float, system: System = "metric") -> Measure:
+def length(mm: float, system: System = "metric", tolerance_mm: float | None = None) -> Measure:
     """A length, the system it was given in first."""
     first, other = (format_inch(mm), format_mm(mm)) if system == "inch" else (format_mm(mm), format_inch(mm))
     figure, _, unit = first.rpartition(" ")
-    return Measure(figure, unit, other)
+    if tolerance_mm is None:
+        return Measure(figure, unit, other)
+    margin = trimmed(tolerance_mm / MM_PER_INCH, 4) if system == "inch" else trimmed(tolerance_mm, 3)
+    return Measure(f"{figure} ±{margin}", unit, other)
+
+
+def pitch(pitch_mm: float, threads_per_inch: float | None) -> Measure:
+    """A pitch, as the thread's own standard gives it first."""
+    first, _, other = format_pitch(pitch_mm, threads_per_inch).partition(" (")
+    figure, _, unit = first.rpartition(" ")
+    return Measure(figure, unit, other.rstrip(")"))
 
 
 def optional_length(mm: float | None, system: System = "metric") -> Measure | None:

@@ -6,13 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from decoder.hexagons import Hexagon
-from decoder.quantities import System, format_angle, format_pitch
+from decoder.quantities import System, format_angle
 from decoder.reference import Reference
 from decoder.spanners import spanners_for
 from decoder.threads import Thread
 from decoder.writing import trimmed
-
-from decoder_site.views.measures import Citation, Citations, Measure, length, limits, optional_length
+from decoder_site.views.measures import Citation, Citations, Measure, length, limits, optional_length, pitch
 from decoder_site.views.words import FAMILIES, FITS
 
 
@@ -23,7 +22,7 @@ class SizeLink:
     designation: str
     slug: str
     major: Measure
-    pitch: str
+    pitch: Measure
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +76,7 @@ class SizeView:
     flank_angle: str
     note: str
     major: Measure
-    pitch: str
+    pitch: Measure
     pitch_diameter: Measure
     minor_external: Measure
     minor_internal: Measure
@@ -99,7 +98,7 @@ def size_link(thread: Thread) -> SizeLink:
         designation=thread.designation,
         slug=thread.slug,
         major=length(thread.major_mm, system_of(thread)),
-        pitch=format_pitch(thread.pitch_mm, thread.threads_per_inch),
+        pitch=pitch(thread.pitch_mm, thread.threads_per_inch),
     )
 
 
@@ -129,7 +128,7 @@ def size_view(thread: Thread, reference: Reference, citations: Citations) -> Siz
         flank_angle=format_angle(thread.form.flank_angle_deg),
         note=thread.note,
         major=length(thread.major_mm, system),
-        pitch=format_pitch(thread.pitch_mm, thread.threads_per_inch),
+        pitch=pitch(thread.pitch_mm, thread.threads_per_inch),
         pitch_diameter=length(thread.pitch_diameter_mm, system),
         minor_external=length(thread.minor_external_mm, system),
         minor_internal=length(thread.minor_internal_mm, system),

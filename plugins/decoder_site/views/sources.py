@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from decoder.reference import Reference
-
 from decoder_site.records_place import Place, RecordsPlace
 
 

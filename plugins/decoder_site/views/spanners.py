@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from decoder.quantities import System
 from decoder.reference import Reference
 from decoder.spanners import SYSTEMS, Spanner, heads_for
-
 from decoder_site.views.measures import Citation, Citations, Measure, length, limits
 from decoder_site.views.sizes import hexagon_system
 from decoder_site.views.words import FITS

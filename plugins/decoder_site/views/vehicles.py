@@ -1,0 +1,388 @@
+"""Pages of vehicles: the vehicle, its assemblies with their joints, and its own lists."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from decoder.findings import Finding
+from decoder.fleet import FleetAssembly, FleetJoint, FleetVehicle
+from decoder.records import (
+    SAFETY_CRITICAL,
+    Bolt,
+    Captive,
+    Insert,
+    Joint,
+    Layer,
+    Member,
+    Nut,
+    Pin,
+    Screw,
+    Stated,
+    Stud,
+    Tapped,
+    Union,
+    Version,
+    Washer,
+)
+from decoder.reference import Reference
+from decoder_site.records_place import Place, RecordsPlace
+from decoder_site.views.facts import Fact, Facts, Piece
+from decoder_site.views.hardware import HardwareView, hardware_view
+from decoder_site.views.usage import NO_MARK, VehicleUsage, joint_spanners
+from decoder_site.views.words import plural
+
+_DUTIES: Mapping[str, str] = {
+    "clamp": "clamps parts together: stretch keeps it tight",
+    "adjust": "sets a position: turned to a measure, then locked",
+    "pivot": "lets a part turn: never tightened solid",
+    "locate": "says where a part sits",
+    "seal": "keeps a fluid in or out",
+    "retain": "keeps a part from coming off",
+    "pinch": "pinches one part round another",
+}
+
+_CONSEQUENCES: Mapping[str, str] = {
+    "brake": "brakes",
+    "steering": "steering",
+    "suspension": "suspension",
+    "wheel": "wheels",
+    "fuel": "fuel and fire",
+    "restraint": "seat belts and seats",
+    "lifting": "lifting and towing",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class MemberView:
+    """A member of a stack: what it is, what its record says, and what follows."""
+
+    title: str
+    lead: tuple[Piece, ...]
+    facts: tuple[Fact, ...]
+    hardware: HardwareView | None
+
+
+@dataclass(frozen=True, slots=True)
+class StatedRow:
+    """A value that someone states, beside what tables and computation give."""
+
+    label: str
+    stated: tuple[Piece, ...]
+    computed: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class VersionView:
+    """What differs at another time."""
+
+    name: str
+    facts: tuple[Fact, ...]
+    stack: tuple[MemberView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceView:
+    """A named place of a joint."""
+
+    name: str
+    facts: tuple[Fact, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SpannerUse:
+    """A spanner for a joint's head or nut."""
+
+    marking: str
+    slug: str
+    role: str
+
+
+@dataclass(frozen=True, slots=True)
+class JointView:
+    """One joint as a card."""
+
+    key: str
+    id: str
+    title: str
+    kind: Piece
+    duty: str
+    duty_words: str
+    danger: str
+    conditions: tuple[Piece, ...]
+    direction: str
+    count: str
+    places: tuple[PlaceView, ...]
+    stack: tuple[MemberView, ...]
+    spanners: tuple[SpannerUse, ...]
+    tighten: tuple[Fact, ...]
+    renew: tuple[str, ...]
+    stated: tuple[StatedRow, ...]
+    versions: tuple[VersionView, ...]
+    accepted: tuple[tuple[str, str], ...]
+    cautions: tuple[str, ...]
+    warnings: tuple[str, ...]
+    note: str
+    source: Piece
+    record: Place
+
+
+@dataclass(frozen=True, slots=True)
+class AssemblyView:
+    """One assembly with its joints."""
+
+    slug: str
+    title: str
+    summary: str
+    cautions: tuple[str, ...]
+    joints: tuple[JointView, ...]
+    record: Place
+
+
+@dataclass(frozen=True, slots=True)
+class JointRow:
+    """A joint in a list."""
+
+    title: str
+    assembly: str
+    address: str
+    anchor: str
+    role: str
+    is_critical: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ListSection:
+    """One subject of a vehicle's list, with the joints that use it."""
+
+    anchor: str
+    piece: Piece
+    joints: tuple[JointRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class VehicleView:
+    """A vehicle."""
+
+    slug: str
+    title: str
+    is_invented: bool
+    summary: str
+    era: str
+    history: tuple[str, ...]
+    families: tuple[str, ...]
+    source: Piece
+    counts: str
+    assemblies: tuple[tuple[str, str, str], ...]
+    record: Place
+
+
+class Vehicles:
+    """Makes the views of vehicles."""
+
+    def __init__(
+        self, reference: Reference, facts: Facts, place: RecordsPlace, warnings: Mapping[str, tuple[Finding, ...]]
+    ) -> None:
+        """`warnings` are findings below level error, by the id of the joint they stand in."""
+        self._reference, self._facts, self._place, self._warnings = reference, facts, place, warnings
+
+    def vehicle(self, vehicle: FleetVehicle) -> VehicleView:
+        """The vehicle's own page."""
+        record = vehicle.record
+        joints = sum(len(assembly.joints) for assembly in vehicle.assemblies.values())
+        return VehicleView(
+            slug=vehicle.slug,
+            title=record.title,
+            is_invented=vehicle.is_invented,
+            summary=record.summary,
+            era=record.era or "",
+            history=tuple(record.history),
+            families=tuple(record.families),
+            source=self._source(record.source),
+            counts=f"{plural(len(vehicle.assemblies), 'assembly', 'assemblies')}, {plural(joints, 'joint')}",
+            assemblies=tuple(
+                (slug, assembly.record.title, plural(len(assembly.joints), "joint"))
+                for slug, assembly in vehicle.assemblies.items()
+            ),
+            record=self._place.of_record(vehicle.origin.file, vehicle.line()),
+        )
+
+    def assembly(self, assembly: FleetAssembly) -> AssemblyView:
+        """An assembly's page."""
+        record = assembly.record
+        return AssemblyView(
+            slug=assembly.slug,
+            title=record.title,
+            summary=record.summary or "",
+            cautions=tuple(record.cautions),
+            joints=tuple(self.joint(joint) for joint in assembly.joints.values()),
+            record=self._place.of_record(assembly.origin.file, assembly.line()),
+        )
+
+    def joint(self, joint: FleetJoint) -> JointView:
+        """A joint's card: everything that its record says, and what follows from it."""
+        record = joint.record
+        return JointView(
+            key=joint.key,
+            id=joint.id,
+            title=record.title,
+            kind=self._facts.record("joint kind", record.kind),
+            duty=record.duty,
+            duty_words=_DUTIES[record.duty],
+            danger=_CONSEQUENCES[record.consequence] if record.consequence in SAFETY_CRITICAL else "",
+            conditions=self._pieces(record, "conditions"),
+            direction=record.direction or "",
+            count=_count(record),
+            places=self._places(record),
+            stack=self._stack(record.stack),
+            spanners=tuple(
+                SpannerUse(spanner.marking, spanner.slug, role)
+                for spanner, role in joint_spanners(record, self._reference)
+            ),
+            tighten=self._facts.of(record.tighten) if record.tighten else (),
+            renew=tuple(record.renew),
+            stated=tuple(self._stated(record.stated, record)) if record.stated else (),
+            versions=tuple(self._version(name, version) for name, version in record.versions.items()),
+            accepted=tuple(record.accepted.items()),
+            cautions=tuple(record.cautions),
+            warnings=tuple(_warning(finding) for finding in self._warnings.get(joint.id, ())),
+            note=record.note or "",
+            source=self._source(record.source),
+            record=self._place.of_record(joint.file, joint.line()),
+        )
+
+    def sections(self, usage: VehicleUsage, subject: str, prefix: str = "") -> Iterator[ListSection]:
+        """The vehicle's list by one subject."""
+        for subject_id, uses in usage.uses[subject].items():
+            yield ListSection(
+                anchor=f"{prefix}{subject_id}",
+                piece=self._subject(subject, subject_id),
+                joints=tuple(joint_row(use.joint, usage.vehicle, use.role) for use in uses),
+            )
+
+    def _subject(self, subject: str, subject_id: str) -> Piece:
+        if subject == "size":
+            return Piece(text=self._reference.threads.by_slug(subject_id).designation, address=f"sizes/{subject_id}/")
+        if subject == "spanner":
+            spanner = self._reference.spanners.by_slug(subject_id)
+            return Piece(text=spanner.marking if spanner else subject_id, address=f"spanners/{subject_id}/")
+        if subject_id == NO_MARK:
+            return Piece(text="No mark recorded")
+        return self._facts.record(subject, subject_id)
+
+    def _pieces(self, record: Joint, name: str) -> tuple[Piece, ...]:
+        return next((fact.pieces for fact in self._facts.of(record) if fact.name == name), ())
+
+    def _places(self, record: Joint) -> tuple[PlaceView, ...]:
+        if isinstance(record.places, int):
+            return ()
+        return tuple(PlaceView(name, self._facts.of(place)) for name, place in record.places.items())
+
+    def _stack(self, stack: tuple[Member, ...]) -> tuple[MemberView, ...]:
+        return tuple(self._member(member, stack) for member in stack)
+
+    def _member(self, member: Member, stack: tuple[Member, ...]) -> MemberView:
+        title, lead, shown = self._title(member)
+        return MemberView(
+            title=title,
+            lead=lead,
+            facts=self._facts.of(member, leave_out=shown),
+            hardware=hardware_view(member, stack, self._reference),
+        )
+
+    def _title(self, member: Member) -> tuple[str, tuple[Piece, ...], tuple[str, ...]]:
+        """What a member is in words, what stands beside it, and the fields that are thereby shown."""
+        facts = self._facts
+        match member:
+            case Bolt():
+                return f"{_capital(member.bolt)} bolt", (facts.thread(member.thread),), ("bolt", "thread")
+            case Screw():
+                return f"{_capital(member.screw)} screw", (facts.thread(member.thread),), ("screw", "thread")
+            case Stud():
+                ends = dict.fromkeys((member.metal_end.thread, member.nut_end.thread))
+                return f"{_capital(member.stud)} stud", tuple(facts.thread(end) for end in ends), ("stud",)
+            case Pin():
+                return f"{_capital(member.pin)} pin", (), ("pin",)
+            case Washer():
+                return "Washer", (facts.record("washer", member.washer),), ("washer",)
+            case Layer():
+                return _capital(member.part or "Layer"), (facts.record("material", member.layer),), ("layer", "part")
+            case Nut():
+                return "Nut", (facts.record("nut", member.nut),), ("nut",)
+            case Tapped():
+                return "Tapped hole", (facts.record("material", member.tapped),), ("tapped",)
+            case Captive():
+                return f"Captive nut, {member.captive}", (), ("captive",)
+            case Insert():
+                return f"Thread insert, {member.insert}", (), ("insert",)
+            case Union():
+                return f"Union, {member.union}", (facts.thread(member.thread),), ("union", "thread")
+
+    def _version(self, name: str, version: Version) -> VersionView:
+        return VersionView(
+            name=name,
+            facts=self._facts.of(version, leave_out=("stack",)),
+            stack=self._stack(version.stack or ()),
+        )
+
+    def _stated(self, stated: Stated, record: Joint) -> Iterator[StatedRow]:
+        head = self._first(record, "head")
+        nut = self._first(record, "nut")
+        for fact in self._facts.of(stated):
+            view = nut if fact.name.startswith("nut_") else head
+            yield StatedRow(fact.label, fact.pieces, tuple(self._computed(fact.name, view)))
+
+    def _computed(self, name: str, view: HardwareView | None) -> Iterator[str]:
+        if view is None:
+            return
+        if name.endswith("across_flats"):
+            yield from (f"{width.across_flats.words}: {width.standards}" for width in view.widths)
+        elif name.endswith("spanner"):
+            yield from (
+                f"{link.marking} for {width.across_flats.words}"
+                for width in view.widths
+                for link in width.spanners
+                if link.is_right
+            )
+        elif name == "pitch":
+            yield from (thread.pitch.words for thread in view.threads)
+        elif name == "strength" and view.claim is not None:
+            yield " ".join((view.claim.text, ", ".join(grade for grade, _ in view.claim.grades))).strip()
+
+    def _first(self, record: Joint, role: str) -> HardwareView | None:
+        for member in record.stack:
+            is_nut = isinstance(member, Nut)
+            if is_nut == (role == "nut") and not isinstance(member, (Washer, Layer, Tapped, Pin, Insert)):
+                return hardware_view(member, record.stack, self._reference)
+        return None
+
+    def _source(self, text: str) -> Piece:
+        if text in self._reference.sources:
+            return Piece(text=self._reference.sources[text].title, address="sources/", anchor=text)
+        return Piece(text=text)
+
+
+def joint_row(joint: FleetJoint, vehicle: FleetVehicle, role: str = "") -> JointRow:
+    """A joint as lists show it."""
+    return JointRow(
+        title=joint.record.title,
+        assembly=vehicle.assemblies[joint.assembly].record.title,
+        address=f"vehicles/{joint.vehicle}/{joint.assembly}/",
+        anchor=joint.key,
+        role=role,
+        is_critical=joint.record.consequence in SAFETY_CRITICAL,
+    )
+
+
+def _count(record: Joint) -> str:
+    if isinstance(record.places, int):
+        return plural(record.places, "place")
+    return plural(sum(place.count for place in record.places.values()), "place")
+
+
+def _warning(finding: Finding) -> str:
+    return f"{finding.field}: found {finding.found}, expected {finding.expected}. {finding.fix}"
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:].replace("-", " ") if text else text
