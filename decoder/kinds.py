@@ -11,7 +11,7 @@ import re
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, Generic, Literal, Protocol, TypeVar
+from typing import Any, Generic, Literal, NewType, Protocol, TypeVar
 
 from decoder.build import Origin, TextReader, build_folder
 from decoder.citations import Citation, citation_findings, record_finding
@@ -31,6 +31,12 @@ NoDrag = Literal["no source found", "it has none"]
 Risk = Literal[
     "safety-critical", "brake", "steering", "suspension", "wheel", "fuel", "restraint", "lifting", "ordinary",
 ]  # fmt: skip
+
+#: Volts against gold, as tables of metals in salt water print them.
+Volts = NewType("Volts", float)
+
+#: Most that two metals may stand apart, by where they are, as the tables of the anodic index print it, in volts.
+GALVANIC_LIMITS_V: Mapping[str, float] = {"wet with salt": 0.15, "outdoors under cover": 0.25, "dry indoors": 0.50}
 
 #: What keeps the kind from turning in service.
 Lock = Literal[
@@ -127,6 +133,10 @@ class Material:
     file: Text | None = field(default=None, metadata=doc("what a file does, and what that cannot show"))
     use: tuple[Text, ...] = field(default=(), metadata=doc("where it is met"))
     never: tuple[Text, ...] = field(default=(), metadata=doc("where it must not go"))
+    anodic_index: Volts | None = field(
+        default=None,
+        metadata=doc("how ready it is to be eaten by another metal; the higher of a pair is eaten", example="0.85 V"),
+    )
     pairs: tuple[Statement, ...] | NoSource = field(metadata=doc("which metals it eats or is eaten by"))
     cautions: tuple[Text, ...] = field(default=(), metadata=doc("what can hurt someone"))
     sources: tuple[Citation, ...] = field(metadata=doc("where this was read"))
@@ -204,7 +214,22 @@ class AllKinds:
     materials: Kinds[Material]
 
 
-_READERS: Mapping[Any, TextReader] = {Temperature: parse_temperature}
+def galvanic_gap_v(one: Material, other: Material) -> float | None:
+    """How far two metals stand apart, in volts; the one with the higher index is eaten. None where one has no index."""
+    if one.anodic_index is None or other.anodic_index is None:
+        return None
+    return abs(one.anodic_index - other.anodic_index)
+
+
+def read_volts(text: str) -> Volts:
+    """Read an anodic index such as `0.85 V`, from 0 to 2 V."""
+    match = re.fullmatch(r"([0-2]\.\d{1,2})\s*V", text)
+    if match is None or float(match[1]) > 2:
+        raise ValueError(f"'{text[:20]}' is no anodic index: write volts from 0 to 2 such as 0.85 V")
+    return Volts(float(match[1]))
+
+
+_READERS: Mapping[Any, TextReader] = {Temperature: parse_temperature, Volts: read_volts}
 
 
 def load_kinds(root: Path, documents: Collection[str]) -> AllKinds:
