@@ -283,6 +283,11 @@ def _metric_internal(thread: Thread, thread_class: str, bore_tolerance: float, p
 _BY_WHITWORTH = "formulas of BS 84:2007; allowance of bolts from memory"
 
 
+def ordinary_tolerance_mm(thread: Thread) -> float:
+    """Pitch diameter tolerance that stands in where a family's own was not found, [mm]: BS 84, medium class."""
+    return _whitworth_tolerance_in(thread.major_mm / _INCH_MM, thread.pitch_mm / _INCH_MM) * _INCH_MM
+
+
 def _whitworth(thread: Thread) -> Iterator[Limits]:
     tolerance = _whitworth_tolerance_in(thread.major_mm / _INCH_MM, thread.pitch_mm / _INCH_MM)
     allowance = _whitworth_allowance_in(thread, tolerance)

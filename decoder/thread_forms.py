@@ -38,6 +38,8 @@ class ThreadForm:
         The stress area in words, naming where the formula comes from.
     full_depth_factor : float
         The depth, twice over, that the trade calls 100 % thread for tapping, over the pitch, [-].
+    rounding_factor : float
+        Radius of crest and root over the pitch, 0 where they are flat, [-].
     taper : float
         Growth of diameter over length; 1/16 for taper pipe threads, [-].
     source : str
@@ -55,6 +57,7 @@ class ThreadForm:
     stress_formula: str
     full_depth_factor: float
     source: str
+    rounding_factor: float = 0.0
     taper: float = 0.0
 
     @property
@@ -65,6 +68,7 @@ class ThreadForm:
 
 _H60 = math.sqrt(3) / 2
 _WHITWORTH_DEPTH = 0.640327
+_WHITWORTH_ROUNDING = 0.137329
 
 UNIFIED_60 = ThreadForm(
     name="Unified, 60°",
@@ -105,6 +109,7 @@ WHITWORTH_55 = ThreadForm(
     stress_factor=1.5 * _WHITWORTH_DEPTH,
     stress_formula="π/4 · ((effective + minor)/2)², common practice: no Whitworth standard that we read gives one",
     full_depth_factor=2 * _WHITWORTH_DEPTH,
+    rounding_factor=_WHITWORTH_ROUNDING,
     source="Machinery's Handbook, Whitworth threads (BS 84:1956)",
 )
 
@@ -119,6 +124,7 @@ BA_47_5 = ThreadForm(
     stress_factor=0.9,
     stress_formula="π/4 · ((effective + minor)/2)², common practice: BS 93 gives none that we read",
     full_depth_factor=1.2,
+    rounding_factor=0.1808,
     source="Machinery's Handbook 31st edition p. 2115 (BS 93:1951)",
 )
 
@@ -133,7 +139,8 @@ CYCLE_60 = ThreadForm(
     stress_factor=0.79905,
     stress_formula="π/4 · ((effective + minor)/2)², common practice: BS 811 gives none that we read",
     full_depth_factor=1.0654,
-    source="from memory: depth 0.5327 p, crest and root radius p/6 (BS 811)",
+    rounding_factor=1 / 6,
+    source="a published summary of BS 811:1950: depth 0.5327 p, crest and root radius p/6",
 )
 
 #: British parallel pipe: the Whitworth profile on its own diameters.
@@ -148,7 +155,8 @@ PIPE_PARALLEL_55 = ThreadForm(
     stress_factor=1.5 * _WHITWORTH_DEPTH,
     stress_formula="π/4 · ((pitch + minor)/2)², common practice; a pipe thread is not tightened by its stress area",
     full_depth_factor=2 * _WHITWORTH_DEPTH,
-    source="ISO 228-1, from memory; the profile is that of Whitworth",
+    rounding_factor=_WHITWORTH_ROUNDING,
+    source="a published summary of ISO 228-1; the profile is that of Whitworth",
 )
 
 PIPE_TAPER_55 = ThreadForm(
@@ -162,6 +170,7 @@ PIPE_TAPER_55 = ThreadForm(
     stress_factor=1.5 * _WHITWORTH_DEPTH,
     stress_formula="π/4 · ((pitch + minor)/2)² at the gauge plane, common practice; not used for tightening",
     full_depth_factor=2 * _WHITWORTH_DEPTH,
+    rounding_factor=_WHITWORTH_ROUNDING,
     source="ISO 7-1, from memory; diameters stand at the gauge plane",
     taper=1 / 16,
 )
@@ -177,6 +186,6 @@ PIPE_TAPER_60 = ThreadForm(
     stress_factor=1.2,
     stress_formula="π/4 · ((pitch + minor)/2)² at the gauge plane, common practice; not used for tightening",
     full_depth_factor=1.6,
-    source="ASME B1.20.1, from memory: height 0.8 p",
+    source="ASME B1.20.1 as two published charts transcribe it: height 0.8 p",
     taper=1 / 16,
 )
