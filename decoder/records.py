@@ -20,11 +20,13 @@ from typing import Any, Literal, NewType, TypeAlias, get_args
 from decoder.fields import GradeName, RecordId, Span, Text, ThreadName, doc
 from decoder.quantities import (
     Length,
+    Pitch,
     QuantityError,
     Torque,
     parse_angle,
     parse_count,
     parse_length,
+    parse_pitch,
     parse_temperature,
     parse_torque,
 )
@@ -298,7 +300,7 @@ class Stated:
     nut_across_flats: Length | None = field(default=None, metadata=doc("across the nut's flats"))
     spanner: Text | None = field(default=None, metadata=doc("spanner for the head", example="1/2 AF"))
     nut_spanner: Text | None = field(default=None, metadata=doc("spanner for the nut"))
-    pitch: Text | None = field(default=None, metadata=doc("pitch of the thread", example="24 tpi"))
+    pitch: Pitch | None = field(default=None, metadata=doc("pitch of the thread", example="24 tpi"))
     strength: GradeName | None = field(default=None, metadata=doc("grade", example="SAE 5"))
     head_height: Length | None = field(default=None, metadata=doc("height of the head"))
     torque: Torque | None = field(default=None, metadata=doc("tightening torque", example="12 lbf·ft"))
@@ -409,14 +411,21 @@ def parse_condition(text: str) -> Condition:
     raise QuantityError(f"{choices}; heat alone takes a temperature, such as heat 120 °C.")
 
 
+def parse_record_id(text: str) -> str:
+    """The id that a reference means: the file is `cast-iron`, people also write `cast iron` or `Cast iron`."""
+    return text.lower().replace(" ", "-")
+
+
 #: How the text of each type is read. Each reader raises ValueError with one sentence that says how to write it.
 READERS: Mapping[Any, Callable[[str], Any]] = MappingProxyType(
     {
         Length: parse_length,
+        Pitch: parse_pitch,
         Torque: parse_torque,
         Temperature: parse_temperature,
         Angle: parse_angle,
         Count: parse_count,
         Condition: parse_condition,
+        RecordId: parse_record_id,
     }
 )

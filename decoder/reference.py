@@ -7,8 +7,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from decoder.hexagons import Hexagons, load_hexagons
+from decoder.joint_kinds import load_joint_kinds
+from decoder.kinds import Finish, HardwareKind, Kinds, Material, load_kinds
 from decoder.marks import Marks, load_marks
 from decoder.paths import reference_root
+from decoder.records import JointKind
 from decoder.sources import Source, load_sources
 from decoder.spanners import Spanners, load_spanners
 from decoder.strength import Strengths, load_strengths
@@ -26,6 +29,11 @@ class Reference:
     spanners: Spanners
     strengths: Strengths
     marks: Marks
+    nuts: Kinds[HardwareKind]
+    washers: Kinds[HardwareKind]
+    finishes: Kinds[Finish]
+    materials: Kinds[Material]
+    joint_kinds: Mapping[str, JointKind]
 
 
 def load_reference(root: Path | None = None) -> Reference:
@@ -39,6 +47,7 @@ def load_reference(root: Path | None = None) -> Reference:
     folder = root or reference_root()
     sources = load_sources(folder)
     strengths = load_strengths(folder, sources)
+    kinds = load_kinds(folder, sources)
     return Reference(
         root=folder,
         sources=sources,
@@ -47,4 +56,9 @@ def load_reference(root: Path | None = None) -> Reference:
         spanners=load_spanners(folder, sources),
         strengths=strengths,
         marks=load_marks(folder, sources, strengths),
+        nuts=kinds.nuts,
+        washers=kinds.washers,
+        finishes=kinds.finishes,
+        materials=kinds.materials,
+        joint_kinds=load_joint_kinds(folder, sources),
     )
