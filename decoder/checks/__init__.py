@@ -115,6 +115,12 @@ def _check_joint(joint: FleetJoint, vehicle: FleetVehicle, lookup: Lookup) -> It
         yield finding(rule, problem, joint.origin, start)
 
 
+def _level(rule: Rule[Any], problem: Problem) -> Level:
+    """What was found on the vehicle may have been wrong: that is worth a warning, and no mistake of the record."""
+    as_found = problem.path[:2] == ("versions", "as found") and rule not in references.RULES
+    return "warning" if as_found and rule.level == "error" else rule.level
+
+
 def _check_accepted(accepted: Mapping[str, str], hit: set[str], unread: bool) -> Iterator[tuple[Rule[Any], Problem]]:
     """Exceptions that are not right; where a name could not be looked up, nobody knows yet which are needed."""
     for code in accepted:

@@ -30,7 +30,6 @@ from decoder.reference import Reference
 from decoder.strength import Grade
 from decoder.threads import Thread
 
-
 #: Where the records of a kind are kept, by the words of `doc(refers=…)`.
 _KINDS = {
     "mark": "marks",
