@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
+from decoder.findings import BadDataError
 from decoder.hexagons import Hexagons, load_hexagons
 from decoder.joint_kinds import load_joint_kinds
 from decoder.kinds import Finish, HardwareKind, Kinds, Material, load_kinds
@@ -15,6 +17,7 @@ from decoder.records import JointKind
 from decoder.sources import Source, load_sources
 from decoder.spanners import Spanners, load_spanners
 from decoder.strength import Strengths, load_strengths
+from decoder.tables import gather
 from decoder.threads import Threads, load_threads
 
 
@@ -45,6 +48,27 @@ def load_reference(root: Path | None = None) -> Reference:
         With every mistake in every table.
     """
     folder = root or reference_root()
+    try:
+        return _load(folder)
+    except BadDataError:
+        # Once more, to the end: the first broken table must not hide the mistakes of the others.
+        sources = load_sources(folder)
+        gather(partial(load, folder, sources) for load in _LOADERS)
+        raise
+
+
+_LOADERS: tuple[Callable[[Path, Collection[str]], object], ...] = (
+    load_threads,
+    load_hexagons,
+    load_spanners,
+    load_strengths,
+    load_marks,
+    load_kinds,
+    load_joint_kinds,
+)
+
+
+def _load(folder: Path) -> Reference:
     sources = load_sources(folder)
     strengths = load_strengths(folder, sources)
     kinds = load_kinds(folder, sources)
