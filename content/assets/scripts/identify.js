@@ -55,3 +55,1488 @@
  * VEHICLE PART  {vehicle, title, joints: [{id, title, assembly, threads: [designation], count}]}
  *   raises the odds of the threads used there (more for options.assembly), never the others' to nothing, and fills `joints`.
  */
+(function (root) {
+  'use strict';
+
+  // ---- Numbers: the same formulae, in the same order, as decoder/identification/numbers.py ----
+
+  var SQRT_HALF = Math.sqrt(0.5);
+  var SQRT_2PI = Math.sqrt(2 * Math.PI);
+
+  /** Error function, Abramowitz and Stegun 7.1.26, absolute error below 1.5e-7. */
+  function erf(x) {
+    var a = Math.abs(x);
+    var t = 1.0 / (1.0 + 0.3275911 * a);
+    var series = ((((1.061405429 * t - 1.453152027) * t + 1.421413741) * t - 0.284496736) * t + 0.254829592) * t;
+    var value = 1.0 - series * Math.exp(-a * a);
+    return x >= 0 ? value : -value;
+  }
+
+  function normalCdf(z) {
+    if (z > 8.0) return 1.0;
+    if (z < -8.0) return 0.0;
+    return 0.5 * (1.0 + erf(z * SQRT_HALF));
+  }
+
+  /** A number with that many places, halves away from zero. */
+  function fixed(value, places) {
+    var scale = Math.pow(10, places);
+    var whole = Math.floor(Math.abs(value) * scale + 0.5 + 1e-9);
+    var sign = value < 0 && whole > 0 ? '-' : '';
+    if (places === 0) return sign + whole;
+    var rest = String(whole % scale);
+    while (rest.length < places) rest = '0' + rest;
+    return sign + Math.floor(whole / scale) + '.' + rest;
+  }
+
+  /** As fixed, without zeros at the end. */
+  function short(value, places) {
+    var text = fixed(value, places);
+    return text.indexOf('.') < 0 ? text : text.replace(/0+$/, '').replace(/\.$/, '');
+  }
+
+  function fill(template, words) {
+    Object.keys(words).forEach(function (name) {
+      template = template.split('{' + name + '}').join(words[name]);
+    });
+    return template;
+  }
+
+  function sum(values) {
+    var total = 0;
+    for (var k = 0; k < values.length; k++) total += values[k];
+    return total;
+  }
+
+  function largest(values) {
+    var top = -Infinity;
+    for (var k = 0; k < values.length; k++) if (values[k] > top) top = values[k];
+    return top;
+  }
+
+  function byText(a, b) {
+    return a < b ? -1 : a > b ? 1 : 0;
+  }
+
+  // ---- The index ----
+
+  var SIZES = [
+    'male_major_from', 'male_major_to', 'male_pitch_from', 'male_pitch_to', 'male_minor_to',
+    'female_major_from', 'female_pitch_from', 'female_pitch_to', 'female_minor_from', 'female_minor_to',
+  ];
+
+  var FORMAT = 1;
+
+  function Index(data) {
+    if (!data || data.format !== FORMAT) {
+      throw new Error('this index has format ' + (data && data.format) + ', the program reads ' + FORMAT);
+    }
+    var threads = data.threads;
+    this.data = data;
+    this.model = data.model;
+    this.texts = data.texts;
+    this.families = data.families.map(function (row) {
+      return { name: row.name, group: data.groups[row.group], angle: row.angle, rounded: row.rounded };
+    });
+    var families = this.families;
+    this.designation = threads.designation;
+    this.family = threads.family.map(function (number) { return families[number]; });
+    this.major = threads.major;
+    this.tpi = threads.tpi;
+    this.pitch = threads.tpi.map(function (tpi, i) { return tpi ? 25.4 / tpi : threads.pitch[i]; });
+    this.logPitch = this.pitch.map(Math.log);
+    this.odds = threads.odds;
+    this.sizes = threads.major.map(function (major, i) {
+      var sizes = {};
+      SIZES.forEach(function (name) { sizes[name] = major - threads[name][i] / 1000; });
+      return sizes;
+    });
+    this.hexagons = data.hexagons.map(function (row) { return row.map(function (value) { return value / 1000; }); });
+    this.parts = data.parts;
+    this.leaves = data.leaves;
+    this.logLeaves = data.leaves.map(Math.log);
+    this.leafSpacing = (this.logLeaves[this.logLeaves.length - 1] - this.logLeaves[0]) / (this.leaves.length - 1);
+    // Threads share pitches: every pitch once, and for each thread the place of its own.
+    var places = new Map();
+    var distinct = this.distinct = [];
+    var pitch = this.pitch;
+    this.pitchPlace = this.logPitch.map(function (log, i) {
+      if (!places.has(log)) {
+        places.set(log, distinct.length);
+        distinct.push({ log: log, pitch: pitch[i] });
+      }
+      return places.get(log);
+    });
+    var index = this;
+    distinct.forEach(function (entry) {
+      var sharp = 0;
+      var blurred = 0;
+      index.logLeaves.forEach(function (logLeaf) {
+        var step = logLeaf - entry.log;
+        var near = step / index.model.leaf_error;
+        var far = step / index.model.leaf_rough_error;
+        sharp += Math.exp(-0.5 * (near * near));
+        blurred += Math.exp(-0.5 * (far * far));
+      });
+      entry.sharp = Math.max(sharp, 0.5);
+      entry.blurred = Math.max(blurred, 0.5);
+    });
+    this.number = new Map(this.designation.map(function (designation, i) { return [designation, i]; }));
+    this.size = this.major.length;
+  }
+
+  /** Threads whose basic major diameter lies between two sizes, as [first, one past the last]. */
+  Index.prototype.between = function (low, high) {
+    var first = 0;
+    while (first < this.size && this.major[first] < low) first++;
+    var end = first;
+    while (end < this.size && this.major[end] <= high) end++;
+    return [first, end];
+  };
+
+  // ---- Observations, checked ----
+
+  var OUTCOMES = ['will not start', 'binds', 'runs on', 'wobbles'];
+  var BLANK = 'none';
+  var KEYS = [
+    'has_thread', 'kind', 'diameter', 'minor_diameter', 'pitch', 'count', 'trials', 'flank_angle', 'crest',
+    'across_flats', 'spanner', 'head_height', 'length', 'drive', 'head_marks', 'nut_marks', 'material', 'finish',
+    'hand', 'condition', 'vehicle', 'assembly', 'has',
+  ];
+
+  function ObservationError(message) {
+    this.name = 'ObservationError';
+    this.message = message;
+    this.stack = new Error(message).stack;
+  }
+  ObservationError.prototype = Object.create(Error.prototype);
+
+  function missing(value) {
+    return value === null || value === undefined;
+  }
+
+  function choice(given, key, allowed) {
+    var value = given[key];
+    if (missing(value)) return null;
+    if (allowed.indexOf(value) < 0) {
+      throw new ObservationError(key + " is '" + value + "'; known are " + allowed.join(', ') + '.');
+    }
+    return value;
+  }
+
+  function choices(given, key, allowed) {
+    var values = given[key];
+    if (missing(values)) return [];
+    if (!Array.isArray(values)) throw new ObservationError(key + " is '" + values + "'; expected a list.");
+    values.forEach(function (value) {
+      if (allowed.indexOf(value) < 0) {
+        throw new ObservationError(key + " has '" + value + "'; known are " + allowed.join(', ') + '.');
+      }
+    });
+    return values.filter(function (value, k) { return values.indexOf(value) === k; });
+  }
+
+  function typed(given, key, type, expected) {
+    var value = given[key];
+    if (missing(value)) return null;
+    if (typeof value !== type) throw new ObservationError(key + " is '" + value + "'; expected " + expected + '.');
+    return value;
+  }
+
+  function part(given, key) {
+    var value = given[key];
+    if (missing(value)) return null;
+    if (typeof value !== 'object' || Array.isArray(value)) {
+      throw new ObservationError(key + " is '" + value + "'; expected an object such as {\"mm\": 7.9}.");
+    }
+    return value;
+  }
+
+  function number(owner, key, name, least, most) {
+    var value = owner[name];
+    if (typeof value !== 'number' || !isFinite(value)) {
+      throw new ObservationError(key + '.' + name + " is '" + value + "'; expected a number.");
+    }
+    if (value < least || value > most) {
+      throw new ObservationError(key + '.' + name + ' is ' + value + '; expected ' + least + ' to ' + most + '.');
+    }
+    return value;
+  }
+
+  function optional(owner, key, name, least, most) {
+    return missing(owner[name]) ? null : number(owner, key, name, least, most);
+  }
+
+  function readMeasure(given, key, index) {
+    var owner = part(given, key);
+    if (!owner) return null;
+    var instrument = choice(owner, 'instrument', Object.keys(index.data.instruments)) || 'digital calipers';
+    var tolerance = optional(owner, key, 'tolerance_mm', 0, 100);
+    var error = index.data.instruments[instrument];
+    if (tolerance !== null) error = Math.max(tolerance / index.model.tolerance_sigmas, index.model.least_error_mm);
+    return { mm: number(owner, key, 'mm', 0.1, 1000), error: error };
+  }
+
+  function readPitch(given, index) {
+    var owner = part(given, 'pitch');
+    if (!owner) return null;
+    var m = index.model;
+    var mm = number(owner, 'pitch', 'mm', 0.05, 30);
+    var tolerance = optional(owner, 'pitch', 'tolerance_mm', 0, 10);
+    var method = choice(owner, 'method', ['leaf', 'known bolt', 'stated']) || (tolerance === null ? 'leaf' : 'stated');
+    var error = null;
+    if (tolerance !== null) error = Math.max(tolerance / m.tolerance_sigmas / mm, m.least_pitch_error);
+    else if (method === 'known bolt') error = m.compare_error;
+    else if (method === 'stated') error = m.leaf_error;
+    return { mm: mm, error: error, tpi: optional(owner, 'pitch', 'threads_per_inch', 0.5, 1000) };
+  }
+
+  function readCount(given, index) {
+    var owner = part(given, 'count');
+    if (!owner) return null;
+    var m = index.model;
+    var instrument = choice(owner, 'instrument', Object.keys(index.data.instruments)) || 'rule';
+    var tolerance = optional(owner, 'count', 'tolerance_mm', 0, 100);
+    var error = instrument === 'rule' || instrument === 'eye' ? m.count_rule_mm : m.count_calipers_mm;
+    if (tolerance !== null) error = Math.max(tolerance / m.tolerance_sigmas, m.least_error_mm);
+    return {
+      threads: number(owner, 'count', 'threads', 2, 1000),
+      over: number(owner, 'count', 'over_mm', 0.5, 1000),
+      error: error,
+      counted: choice(owner, 'counted', ['crests', 'pitches']),
+    };
+  }
+
+  function readTrials(given, index) {
+    var values = given.trials;
+    if (missing(values)) return [];
+    if (!Array.isArray(values)) throw new ObservationError("trials is '" + values + "'; expected a list.");
+    return values.map(function (owner) {
+      if (missing(owner) || typeof owner !== 'object') {
+        throw new ObservationError("trials has '" + owner + "'; expected an object such as {\"with\": \"M8x1.25\"}.");
+      }
+      if (!index.number.has(owner['with'])) {
+        throw new ObservationError(
+          "trials.with is '" + owner['with'] + "'; expected a thread of the tables, such as M8x1.25.");
+      }
+      var outcome = choice(owner, 'outcome', OUTCOMES);
+      if (outcome === null) {
+        throw new ObservationError('trials.outcome is missing; known are ' + OUTCOMES.join(', ') + '.');
+      }
+      return {
+        designation: owner['with'],
+        number: index.number.get(owner['with']),
+        outcome: outcome,
+        turns: optional(owner, 'trials', 'turns', 0, 200),
+      };
+    });
+  }
+
+  function readAngle(given, index) {
+    var owner = part(given, 'flank_angle');
+    if (!owner) return null;
+    var tolerance = optional(owner, 'flank_angle', 'tolerance_degrees', 0, 60);
+    var error = index.model.angle_error_deg;
+    if (tolerance !== null) error = Math.max(tolerance / index.model.tolerance_sigmas, index.model.least_angle_deg);
+    return { degrees: number(owner, 'flank_angle', 'degrees', 20, 120), error: error };
+  }
+
+  function readSpanner(given) {
+    var owner = part(given, 'spanner');
+    if (!owner) return null;
+    return { jaw: number(owner, 'spanner', 'jaw_mm', 1, 200), marking: String(owner.marking || '') };
+  }
+
+  function read(given, index) {
+    Object.keys(given).forEach(function (key) {
+      if (KEYS.indexOf(key) < 0) {
+        throw new ObservationError("'" + key + "' is no observation; known are " + KEYS.join(', ') + '.');
+      }
+    });
+    var data = index.data;
+    var kind = choice(given, 'kind', Object.keys(data.kinds));
+    var diameter = readMeasure(given, 'diameter', index);
+    var minor = readMeasure(given, 'minor_diameter', index);
+    var internal = kind !== null && data.kinds[kind].member === 'internal';
+    if (kind === null && diameter === null && minor !== null) internal = true;
+    var marks = [BLANK].concat(Object.keys(data.marks));
+    var conditions = Object.keys(data.conditions).filter(function (name) { return name !== 'unknown'; });
+    return {
+      has_thread: typed(given, 'has_thread', 'boolean', 'true or false'),
+      kind: kind,
+      diameter: diameter,
+      minor_diameter: minor,
+      pitch: readPitch(given, index),
+      count: readCount(given, index),
+      trials: readTrials(given, index),
+      flank_angle: readAngle(given, index),
+      crest: choice(given, 'crest', ['flat', 'rounded']),
+      across_flats: readMeasure(given, 'across_flats', index),
+      spanner: readSpanner(given),
+      head_height: readMeasure(given, 'head_height', index),
+      length: readMeasure(given, 'length', index),
+      drive: choice(given, 'drive', Object.keys(data.drives)),
+      head_marks: choices(given, 'head_marks', marks),
+      nut_marks: choices(given, 'nut_marks', marks),
+      material: choice(given, 'material', Object.keys(data.materials)),
+      finish: choice(given, 'finish', Object.keys(data.finishes)),
+      hand: choice(given, 'hand', ['left', 'right']),
+      condition: choice(given, 'condition', conditions),
+      vehicle: typed(given, 'vehicle', 'string', 'its name'),
+      assembly: typed(given, 'assembly', 'string', 'its name'),
+      has: missing(given.has) ? null : choices(given, 'has', data.tools),
+      internal: internal,
+    };
+  }
+
+  // ---- How far a bolt goes into a nut ----
+
+  var STEPS = [[0.1, 1 / 9], [0.3, 2 / 9], [0.5, 3 / 9], [0.7, 2 / 9], [0.9, 1 / 9]];
+  var RADIANS = Math.PI / 180;
+
+  function passes(room, tolerance, m) {
+    var spread = Math.sqrt(m.fit_start_spread_mm * m.fit_start_spread_mm + tolerance * tolerance / 12.0);
+    return normalCdf((room + m.fit_start_mm) / spread);
+  }
+
+  function fit(index, bolt, nut) {
+    var m = index.model;
+    var male = index.sizes[bolt];
+    var female = index.sizes[nut];
+    var pitch = index.pitch[nut];
+    var outOfStep = Math.abs(index.pitch[bolt] - pitch);
+    var halfBolt = Math.tan(index.family[bolt].angle / 2 * RADIANS);
+    var halfNut = Math.tan(index.family[nut].angle / 2 * RADIANS);
+    var slope = 0.5 * (halfBolt + halfNut);
+    var lost = 0.3 * pitch * Math.abs(halfBolt - halfNut);
+    var crestRoom = female.female_major_from + m.fit_root_clearance * pitch;
+    crestRoom -= 0.5 * (male.male_major_from + male.male_major_to);
+    var rootRoom = 0.5 * (female.female_minor_from + female.female_minor_to) - male.male_minor_to;
+    var enters = passes(crestRoom, male.male_major_to - male.male_major_from, m) *
+      passes(rootRoom, female.female_minor_to - female.female_minor_from, m);
+    var nutTurns = m.fit_nut_height * index.major[nut] / pitch;
+    var tightest = female.female_pitch_from - male.male_pitch_to;
+    var loosest = female.female_pitch_to - male.male_pitch_from;
+    return STEPS.map(function (step) {
+      var play = tightest + step[0] * (loosest - tightest);
+      var along = play * slope - lost;
+      var starts = enters *
+        normalCdf((along + m.fit_start_mm - m.fit_start_turns * outOfStep) / m.fit_start_spread_mm);
+      var turns = Math.max(along, m.fit_start_turns * outOfStep, 1e-6) / Math.max(outOfStep, 1e-6);
+      return {
+        share: step[1],
+        starts: starts,
+        binds: normalCdf(Math.log(nutTurns / turns) / m.fit_turn_spread),
+        rocks: normalCdf((play / pitch - m.fit_rocks_from) / m.fit_rocks_spread),
+        turns: turns,
+      };
+    });
+  }
+
+  function unknownChance(index, outcome, turns) {
+    var m = index.model;
+    var share = m.none_trial[outcome];
+    if (outcome === 'binds' && turns !== null) share /= Math.max(turns, 0.5) * Math.log(2.0 * m.none_trial_turns);
+    return share;
+  }
+
+  function turnsDensity(seen, expected, spread) {
+    seen = Math.max(seen, 0.5);
+    var z = Math.log(seen / expected) / spread;
+    return Math.exp(-0.5 * z * z) / (spread * SQRT_2PI * seen);
+  }
+
+  function chance(index, steps, outcome, turns) {
+    var m = index.model;
+    var total = 0.0;
+    steps.forEach(function (step) {
+      if (outcome === 'will not start') {
+        total += step.share * (1.0 - step.starts);
+      } else if (outcome === 'binds') {
+        var seen = turns === null ? 1.0 : turnsDensity(turns, step.turns, m.fit_turn_spread);
+        total += step.share * step.starts * step.binds * seen;
+      } else if (outcome === 'runs on') {
+        total += step.share * step.starts * (1.0 - step.binds) * (1.0 - step.rocks);
+      } else {
+        total += step.share * step.starts * (1.0 - step.binds) * step.rocks;
+      }
+    });
+    return (1.0 - m.fit_mistaken) * total + m.fit_mistaken * unknownChance(index, outcome, turns);
+  }
+
+  // ---- Likelihoods: {key, logs (one for every thread), none, item} ----
+
+  function logNormal(x, middle, spread) {
+    var z = (x - middle) / spread;
+    return Math.exp(-0.5 * z * z) / (spread * SQRT_2PI);
+  }
+
+  function evidence(seen, index) {
+    var m = index.model;
+    var found = [];
+    var bore = seen.minor_diameter;
+    var outside = seen.diameter;
+    if (seen.internal && outside !== null && bore === null) {
+      bore = outside;
+      outside = null;
+    }
+    var size = outside !== null ? outside.mm : bore === null ? null : bore.mm / m.none_bore_ratio;
+    if (outside !== null) found.push(outsideEvidence(outside, seen, index));
+    if (bore !== null) found.push(boreEvidence(bore, index));
+    if (seen.pitch !== null) found.push(pitchEvidence(seen.pitch, size, index));
+    if (seen.count !== null) found.push(countEvidence(seen.count, size, index));
+    seen.trials.forEach(function (trial, item) { found.push(trialEvidence(trial, seen.internal, item, index)); });
+    if (seen.flank_angle !== null) found.push(angleEvidence(seen.flank_angle, index));
+    if (seen.crest !== null) found.push(crestEvidence(seen.crest, index));
+    var partName = seen.kind ? index.data.kinds[seen.kind].part : seen.internal ? 'nut' : 'bolt';
+    if (seen.across_flats !== null) {
+      found.push(flatsEvidence('across_flats', seen.across_flats.mm, seen.across_flats.error, partName, size, index));
+    }
+    if (seen.spanner !== null) {
+      found.push(
+        flatsEvidence('spanner', seen.spanner.jaw - m.spanner_play_mm, m.spanner_error_mm, partName, size, index));
+    }
+    if (seen.head_height !== null) found.push(heightEvidence(seen.head_height, partName, size, index));
+    if (seen.length !== null && !seen.internal) found.push(lengthEvidence(seen.length, index));
+    return found.concat(groupEvidence(seen, index));
+  }
+
+  function reach(law, error, index) {
+    var farthest = 0;
+    law.below.concat(law.above).forEach(function (step) { farthest = Math.max(farthest, step[0]); });
+    return farthest + 8.0 * index.model.rough_factor * error;
+  }
+
+  function outsideEvidence(measure, seen, index) {
+    var condition = seen.condition || (seen.finish ? index.data.finishes[seen.finish] : null) || 'unknown';
+    var law = index.data.conditions[condition];
+    var far = reach(law, measure.error, index);
+    var span = index.between(measure.mm / 1.1 - far, measure.mm * 1.1 + far);
+    return boxes('diameter', measure, span, 'male_major_from', 'male_major_to', law, index);
+  }
+
+  function boreEvidence(measure, index) {
+    var m = index.model;
+    var law = { below: m.bore_below, within: m.bore_within, above: m.bore_above };
+    var far = reach(law, measure.error, index);
+    var span = index.between(measure.mm * 0.95 - far, measure.mm * 1.6 + far);
+    return boxes('minor_diameter', measure, span, 'female_minor_from', 'female_minor_to', law, index);
+  }
+
+  function boxes(key, measure, span, from, to, law, index) {
+    var m = index.model;
+    var x = measure.mm;
+    var error = measure.error;
+    var wide = error * m.rough_factor;
+    var rough = m.rough_share;
+    var unknown = 1.0 / (x * Math.log(m.largest_mm / m.smallest_mm));
+    var floor = m.gross_share * unknown;
+    var logs = new Array(index.size).fill(Math.log(floor));
+    var below = law.below.slice().reverse();
+    var shares = below.concat([[0, law.within]], law.above).map(function (step) { return step[1]; });
+    for (var i = span[0]; i < span[1]; i++) {
+      var low = index.sizes[i][from];
+      var high = index.sizes[i][to];
+      var edges = [];
+      for (var b = 0; b < below.length; b++) edges.push(low - below[b][0]);
+      edges.push(low, high);
+      for (var a = 0; a < law.above.length; a++) edges.push(high + law.above[a][0]);
+      var density = 0.0;
+      var last = 0.0;
+      for (var k = 0; k < edges.length; k++) {
+        var edge = edges[k];
+        var here = (1.0 - rough) * normalCdf((x - edge) / error) + rough * normalCdf((x - edge) / wide);
+        if (k) density += shares[k - 1] * (last - here) / (edge - edges[k - 1]);
+        last = here;
+      }
+      logs[i] = Math.log((1.0 - m.gross_share) * Math.max(density, 0.0) + floor);
+    }
+    return { key: key, logs: logs, none: Math.log(unknown), item: 0 };
+  }
+
+  function unknownPitch(logPitch, size, index) {
+    var m = index.model;
+    if (size === null) {
+      return logNormal(logPitch, Math.log(m.none_size_mm) + m.none_pitch_ratio, m.none_alone_spread);
+    }
+    return logNormal(logPitch, Math.log(size) + m.none_pitch_ratio, m.none_pitch_spread);
+  }
+
+  function spreadOut(known, index) {
+    return index.pitchPlace.map(function (place) { return known[place]; });
+  }
+
+  function pitchEvidence(pitch, size, index) {
+    var m = index.model;
+    var logSeen = Math.log(pitch.mm);
+    var none = Math.max(unknownPitch(logSeen, size, index), 1e-9);
+    var known;
+    if (pitch.error === null) {
+      none *= index.leafSpacing;
+      known = index.distinct.map(function (entry) {
+        return Math.log(leafChance(logSeen, entry, index) + m.leaf_gross_share * none);
+      });
+    } else {
+      var rough = m.rough_share;
+      var wide = pitch.error * m.rough_factor;
+      known = index.distinct.map(function (entry) {
+        var near = logNormal(logSeen, entry.log, pitch.error);
+        var far = logNormal(logSeen, entry.log, wide);
+        return Math.log((1.0 - rough) * near + rough * far + m.leaf_gross_share * none);
+      });
+    }
+    return { key: 'pitch', logs: spreadOut(known, index), none: Math.log(none), item: 0 };
+  }
+
+  function leafChance(logLeaf, entry, index) {
+    var m = index.model;
+    var step = logLeaf - entry.log;
+    var sharp = step / m.leaf_error;
+    var blurred = step / m.leaf_rough_error;
+    var near = Math.exp(-0.5 * (sharp * sharp)) / entry.sharp;
+    var far = Math.exp(-0.5 * (blurred * blurred)) / entry.blurred;
+    return (1.0 - m.leaf_rough_share) * near + m.leaf_rough_share * far;
+  }
+
+  function countEvidence(count, size, index) {
+    var m = index.model;
+    var crests = m.count_crests_share;
+    if (count.counted !== null) crests = count.counted === 'crests' ? 1.0 : 0.0;
+    var missed = m.count_miscounted;
+    var ways = new Map();
+    [[crests, count.threads - 1], [1.0 - crests, count.threads]].forEach(function (way) {
+      [[-1, 0.5 * missed], [0, 1.0 - missed], [1, 0.5 * missed]].forEach(function (off) {
+        var spaces = way[1] + off[0];
+        if (way[0] > 0 && spaces > 0) ways.set(spaces, (ways.get(spaces) || 0.0) + way[0] * off[1]);
+      });
+    });
+    var middle = count.threads - crests;
+    var none = Math.max(unknownPitch(Math.log(count.over / Math.max(middle, 0.5)), size, index), 1e-9);
+    var known = index.distinct.map(function (entry) {
+      var density = 0.0;
+      ways.forEach(function (share, spaces) {
+        density += share * logNormal(count.over, spaces * entry.pitch, count.error) * count.over;
+      });
+      return Math.log(density + m.leaf_gross_share * none);
+    });
+    return { key: 'count', logs: spreadOut(known, index), none: Math.log(none), item: 0 };
+  }
+
+  function trialEvidence(trial, internal, item, index) {
+    var mistaken = index.model.fit_mistaken;
+    var none = Math.log(unknownChance(index, trial.outcome, trial.turns));
+    var own = index.major[trial.number];
+    var tooLarge = (1.0 - mistaken) * (trial.outcome === 'will not start' ? 1.0 : 0.0);
+    var tooSmall = (1.0 - mistaken) * (trial.outcome === 'wobbles' ? 1.0 : 0.0) * 0.2;
+    if (internal) {
+      var swap = tooLarge;
+      tooLarge = tooSmall;
+      tooSmall = swap;
+    }
+    var floor = mistaken * unknownChance(index, trial.outcome, trial.turns);
+    var large = Math.log(tooLarge + floor);
+    var small = Math.log(tooSmall + floor);
+    var logs = index.major.map(function (major) { return major < own ? small : large; });
+    var span = index.between(own * 0.8, own * 1.25);
+    for (var i = span[0]; i < span[1]; i++) {
+      var steps = internal ? fit(index, trial.number, i) : fit(index, i, trial.number);
+      logs[i] = Math.log(chance(index, steps, trial.outcome, trial.turns));
+    }
+    return { key: 'trials', logs: logs, none: none, item: item };
+  }
+
+  function angleEvidence(angle, index) {
+    var guess = index.model.angle_guess_share / 60.0;
+    var sure = 1.0 - index.model.angle_guess_share;
+    var logs = index.family.map(function (family) {
+      return Math.log(sure * logNormal(angle.degrees, family.angle, angle.error) + guess);
+    });
+    return { key: 'flank_angle', logs: logs, none: Math.log(1.0 / 40.0), item: 0 };
+  }
+
+  function crestEvidence(crest, index) {
+    var m = index.model;
+    var logs = index.family.map(function (family) {
+      var seenRounded = family.rounded ? m.rounded_seen_rounded : m.flat_seen_rounded;
+      return Math.log(crest === 'rounded' ? seenRounded : 1.0 - seenRounded);
+    });
+    return { key: 'crest', logs: logs, none: Math.log(0.5), item: 0 };
+  }
+
+  function flatsEvidence(key, mm, errorMm, partName, size, index) {
+    var m = index.model;
+    var error = Math.sqrt(errorMm * errorMm + m.hexagon_worn_mm * m.hexagon_worn_mm);
+    var seenRow = index.hexagons.map(function (row) {
+      return (normalCdf((mm - row[0]) / error) - normalCdf((mm - row[1]) / error)) / (row[1] - row[0]);
+    });
+    return listed(key, mm, seenRow, partName, m.hexagon_listed, m.hexagon_ratio, m.hexagon_spread, size, index);
+  }
+
+  function heightEvidence(measure, partName, size, index) {
+    var m = index.model;
+    var mm = measure.mm;
+    var error = Math.sqrt(measure.error * measure.error + m.hexagon_worn_mm * m.hexagon_worn_mm);
+    var seenRow = index.hexagons.map(function (row) {
+      if (!(row[3] > row[2])) return 0.0;
+      return (normalCdf((mm - row[2]) / error) - normalCdf((mm - row[3]) / error)) / (row[3] - row[2]);
+    });
+    var ratio = partName === 'nut' ? m.nut_height_ratio : m.height_ratio;
+    return listed('head_height', mm, seenRow, partName, m.height_listed, ratio, m.height_spread, size, index);
+  }
+
+  function listed(key, mm, seenRow, partName, share, ratio, spread, size, index) {
+    var rows = index.parts[partName || ''] || [];
+    var logMm = Math.log(mm);
+    var logs = index.major.map(function (major, i) {
+      var other = logNormal(logMm - Math.log(major), ratio, spread) / mm;
+      var own = rows.length ? rows[i] : [];
+      if (own.length) {
+        var known = sum(own.map(function (row) { return seenRow[row]; })) / own.length;
+        other = share * known + (1.0 - share) * other;
+      }
+      return Math.log(other + 1e-6);
+    });
+    var none = size === null
+      ? logNormal(logMm - Math.log(index.model.none_size_mm), ratio, index.model.none_alone_spread)
+      : logNormal(logMm - Math.log(size), ratio, spread);
+    return { key: key, logs: logs, none: Math.log(none / mm + 1e-6), item: 0 };
+  }
+
+  function lengthEvidence(measure, index) {
+    var m = index.model;
+    var error = Math.sqrt(measure.error * measure.error + m.length_error_mm * m.length_error_mm);
+    var ratio = {};
+    Object.keys(m.length_step_mm).forEach(function (system) {
+      var step = m.length_step_mm[system];
+      var off = measure.mm - step * Math.floor(measure.mm / step + 0.5);
+      ratio[system] = Math.log(
+        m.length_keeps_step * logNormal(off, 0.0, error) * step + 1.0 - m.length_keeps_step);
+    });
+    var logs = index.tpi.map(function (tpi) { return tpi ? ratio.inch : ratio.metric; });
+    return { key: 'length', logs: logs, none: 0.0, item: 0 };
+  }
+
+  function groupEvidence(seen, index) {
+    var data = index.data;
+    var found = [];
+    [['kind', 'kinds'], ['drive', 'drives'], ['material', 'materials']].forEach(function (pair) {
+      var name = seen[pair[0]];
+      if (name === null) return;
+      var odds = pair[1] === 'kinds' ? data.kinds[name].odds : data[pair[1]][name];
+      if (Object.keys(odds).length) found.push(byGroup(pair[0], 0, odds, index));
+    });
+    ['head_marks', 'nut_marks'].forEach(function (key) {
+      seen[key].forEach(function (mark, item) {
+        var odds = mark === BLANK ? data.blank_odds : data.marks[mark].odds;
+        if (Object.keys(odds).length && !(mark === BLANK && key === 'nut_marks')) {
+          found.push(byGroup(key, item, odds, index));
+        }
+      });
+    });
+    return found;
+  }
+
+  function byGroup(key, item, odds, index) {
+    var logs = index.family.map(function (family) {
+      return Math.log(family.group in odds ? odds[family.group] : 1.0);
+    });
+    return { key: key, logs: logs, none: 0.0, item: item };
+  }
+
+  // ---- Prior and posterior ----
+
+  function prior(seen, index, vehicle) {
+    var none = index.model.none_share;
+    var own = vehicleShares(seen, index, vehicle);
+    var weight = index.model.vehicle_weight;
+    var shares = index.odds.map(function (share, i) {
+      if (own !== null) share = (1.0 - weight) * share + weight * own[i];
+      return (1.0 - none) * share;
+    });
+    return { shares: shares, none: none };
+  }
+
+  function vehicleShares(seen, index, vehicle) {
+    if (!vehicle) return null;
+    var whole = new Array(index.size).fill(0.0);
+    var assembly = new Array(index.size).fill(0.0);
+    vehicle.joints.forEach(function (joint) {
+      joint.threads.forEach(function (designation) {
+        var place = index.number.get(designation.replace(/ LH$/, ''));
+        if (place === undefined) return;
+        whole[place] += joint.count;
+        if (seen.assembly !== null && joint.assembly === seen.assembly) assembly[place] += joint.count;
+      });
+    });
+    var all = sum(whole);
+    var ofAssembly = sum(assembly);
+    if (all <= 0) return null;
+    var share = ofAssembly > 0 ? index.model.assembly_weight : 0.0;
+    return whole.map(function (count, i) {
+      return (1.0 - share) * count / all + (share > 0 ? share * assembly[i] / ofAssembly : 0.0);
+    });
+  }
+
+  function posterior(found, start) {
+    var logs = start.shares.map(Math.log);
+    var logNone = Math.log(start.none);
+    found.forEach(function (item) {
+      for (var i = 0; i < logs.length; i++) logs[i] += item.logs[i];
+      logNone += item.none;
+    });
+    var top = Math.max(logNone, largest(logs));
+    var weights = logs.map(function (log) { return Math.exp(log - top); });
+    var noneWeight = Math.exp(logNone - top);
+    var total = sum(weights) + noneWeight;
+    return {
+      shares: weights.map(function (weight) { return weight / total; }),
+      none: noneWeight / total,
+      start: start,
+    };
+  }
+
+  function rounded(share) {
+    return Math.floor(share * 1e10 + 0.5);
+  }
+
+  function ranked(after, index) {
+    var places = index.major.map(function (_, i) { return i; });
+    var keys = after.shares.map(rounded);
+    return places.sort(function (a, b) {
+      return keys[b] - keys[a] || byText(index.designation[a], index.designation[b]);
+    });
+  }
+
+  function order(after, index) {
+    return ranked(after, index)
+      .filter(function (i) { return after.shares[i] >= index.model.listed_from; })
+      .slice(0, index.model.listed_most);
+  }
+
+  function wordsFor(share, index) {
+    var m = index.model;
+    var said = index.texts.words;
+    if (share >= m.almost_certain) return said.almost_certain;
+    if (share >= m.likely) return said.likely;
+    return share >= m.could_be ? said.could_be : said.unlikely;
+  }
+
+  // ---- Reasons and contradictions ----
+
+  function pitchWords(i, index) {
+    var units = index.texts.units;
+    if (index.tpi[i]) return fill(units.tpi_mm, { tpi: short(index.tpi[i], 2), mm: fixed(index.pitch[i], 3) });
+    return fill(units.mm, { mm: short(index.pitch[i], 3) });
+  }
+
+  function outcomeWords(outcome, turns, index) {
+    var said = index.texts.outcomes;
+    if (outcome === 'binds' && turns !== null) {
+      return turns < 1.5 ? said.binds_one : fill(said.binds_after, { turns: short(turns, 1) });
+    }
+    return said[outcome];
+  }
+
+  function average(item, start) {
+    var top = Math.max(item.none, largest(item.logs));
+    var total = start.none * Math.exp(item.none - top);
+    for (var i = 0; i < item.logs.length; i++) total += start.shares[i] * Math.exp(item.logs[i] - top);
+    return Math.log(total) + top;
+  }
+
+  function reasons(i, seen, found, averages, index) {
+    var least = index.model.reason_from;
+    var speaks = [];
+    var contradicts = [];
+    found.forEach(function (item, k) {
+      var weight = item.logs[i] - averages[k];
+      if (weight > least) speaks.push([weight, sentence(i, item, true, seen, index)]);
+      else if (weight < -least) contradicts.push([-weight, sentence(i, item, false, seen, index)]);
+    });
+    return [speaks, contradicts].map(function (weighed) {
+      return weighed
+        .sort(function (a, b) { return Math.floor(b[0] * 1e6 + 0.5) - Math.floor(a[0] * 1e6 + 0.5); })
+        .map(function (pair) { return pair[1]; });
+    });
+  }
+
+  function sentence(i, item, isFor, seen, index) {
+    var texts = index.texts.reasons[item.key];
+    if (item.key === 'diameter' || item.key === 'minor_diameter') {
+      var outside = item.key === 'diameter';
+      var measure = outside || seen.minor_diameter === null ? seen.diameter : seen.minor_diameter;
+      var sizes = index.sizes[i];
+      var low = outside ? sizes.male_major_from : sizes.female_minor_from;
+      var high = outside ? sizes.male_major_to : sizes.female_minor_to;
+      var side = isFor ? 'for' : measure.mm > high ? 'over' : 'under';
+      return fill(texts[side], { seen: fixed(measure.mm, 2), low: fixed(low, 2), high: fixed(high, 2) });
+    }
+    return fill(texts[isFor ? 'for' : 'against'], sentenceWords(i, item, seen, index));
+  }
+
+  function sentenceWords(i, item, seen, index) {
+    var units = index.texts.units;
+    if (item.key === 'pitch') {
+      var said = seen.pitch.tpi !== null
+        ? fill(units.tpi, { tpi: short(seen.pitch.tpi, 2) })
+        : fill(units.mm, { mm: short(seen.pitch.mm, 3) });
+      return { seen: said, own: pitchWords(i, index) };
+    }
+    if (item.key === 'count') {
+      return { seen: short(seen.count.threads, 1), over: short(seen.count.over, 2), own: pitchWords(i, index) };
+    }
+    if (item.key === 'trials') {
+      var trial = seen.trials[item.item];
+      return { with: trial.designation, outcome: outcomeWords(trial.outcome, trial.turns, index) };
+    }
+    if (item.key === 'flank_angle') {
+      return { seen: short(seen.flank_angle.degrees, 1), own: short(index.family[i].angle, 1) };
+    }
+    return { seen: seenWords(item, seen, index) };
+  }
+
+  function seenWords(item, seen, index) {
+    if (item.key === 'head_marks' || item.key === 'nut_marks') {
+      var mark = seen[item.key][item.item];
+      return mark === BLANK ? index.texts.names.blank : index.data.marks[mark].title;
+    }
+    if (item.key === 'spanner') {
+      return seen.spanner.marking || fill(index.texts.units.mm, { mm: short(seen.spanner.jaw, 2) });
+    }
+    var value = seen[item.key];
+    return ['across_flats', 'head_height', 'length'].indexOf(item.key) >= 0 ? fixed(value.mm, 2) : value;
+  }
+
+  function contradiction(found, after, index) {
+    var m = index.model;
+    var firm = found.filter(function (item) { return m.firm.indexOf(item.key) >= 0; });
+    if (firm.length < 2) return null;
+    var best = firm.map(function (item) { return largest(item.logs); });
+    if (leastMisfit(firm, best) < m.contradiction_from) return null;
+    var said = index.texts.contradiction;
+    var names = index.texts.names;
+    var mended = [];
+    firm.forEach(function (_, leftOut) {
+      function rest(values) { return values.filter(function (_, k) { return k !== leftOut; }); }
+      if (leastMisfit(rest(firm), rest(best)) < m.contradiction_mended) mended.push(leftOut);
+    });
+    if (mended.length === 1 && firm.length > 2) {
+      var odd = firm[mended[0]];
+      var without = posterior(found.filter(function (item) { return item !== odd; }), after.start);
+      var keys = without.shares.map(rounded);
+      var first = keys.indexOf(largest(keys));
+      return {
+        odd_one_out: odd.key,
+        text: fill(said.odd, { name: names[odd.key], first: index.designation[first] }),
+      };
+    }
+    var all = firm.map(function (item) { return names[item.key]; });
+    all = all.filter(function (name, k) { return all.indexOf(name) === k; });
+    return { odd_one_out: null, text: fill(said.any, { names: all.join(', ') }) };
+  }
+
+  function leastMisfit(items, best) {
+    var sums = new Array(items[0].logs.length).fill(0.0);
+    items.forEach(function (item, k) {
+      for (var i = 0; i < sums.length; i++) sums[i] = sums[i] + best[k] - item.logs[i];
+    });
+    return -largest(sums.map(function (value) { return -value; }));
+  }
+
+  // ---- Warnings ----
+
+  function withoutThread(seen, index) {
+    return seen.has_thread === false || (seen.kind !== null && !index.data.kinds[seen.kind].threaded);
+  }
+
+  function cautions(seen, after, shown, index) {
+    var warnings = [];
+    function add(code, designations, words) {
+      var text = fill(index.texts.warnings[code], words || {});
+      if (warnings.every(function (warning) { return warning.text !== text; })) {
+        warnings.push({ code: code, text: text, designations: designations || [] });
+      }
+    }
+    var threaded = !withoutThread(seen, index);
+    if (threaded) {
+      aboutTheReading(seen, shown, add, index);
+      aboutLookAlikes(after, shown, add, index);
+    } else {
+      add('no-thread');
+    }
+    aboutMarks(seen, after, shown, add, index);
+    aboutThePart(seen, add);
+    if (threaded && after.none > index.model.cannot_tell) add('none-likely');
+    return warnings;
+  }
+
+  function isOneOf(value, values) {
+    return values.indexOf(value) >= 0;
+  }
+
+  function aboutTheReading(seen, shown, add, index) {
+    if (seen.internal && seen.diameter !== null) add('nut-diameter-is-bore');
+    if (seen.count !== null && seen.count.counted === null) add('crests-or-spaces');
+    if (seen.diameter !== null && !seen.internal && shown.length) {
+      var first = index.designation[shown[0]];
+      var high = index.sizes[shown[0]].male_major_to;
+      if (seen.diameter.mm - seen.diameter.error > high && seen.diameter.mm < high + 0.5) {
+        add('over-nominal', [first], { first: first, seen: fixed(seen.diameter.mm, 2), high: fixed(high, 2) });
+      }
+    }
+    var outcomes = seen.trials.map(function (trial) { return trial.outcome; });
+    if (isOneOf('binds', outcomes) || isOneOf('will not start', outcomes)) {
+      add(isOneOf(seen.kind, ['union', 'banjo bolt', 'bleed screw']) ? 'brake-pipe' : 'do-not-force');
+    }
+    if (isOneOf('runs on', outcomes) || isOneOf('wobbles', outcomes)) {
+      add('loose-fit-proves-nothing');
+      if (isOneOf(seen.kind, ['wheel nut', 'wheel bolt'])) add('loose-wheel-nut');
+    }
+    var measured = seen.diameter || seen.minor_diameter || seen.pitch || seen.count || seen.trials.length;
+    if ((seen.across_flats !== null || seen.spanner !== null) && !measured) add('flats-never-fix-a-thread');
+    if (seen.spanner !== null && index.data.spanners.some(function (row) {
+      return row[0] === seen.spanner.marking && isOneOf(row[3], ['Whitworth', 'BA']);
+    })) add('spanner-names-bolt');
+  }
+
+  function aboutLookAlikes(after, shown, add, index) {
+    var m = index.model;
+    var likely = shown.filter(function (i) { return after.shares[i] >= m.warn_from; }).slice(0, 6);
+    likely.forEach(function (i, place) {
+      likely.slice(place + 1).forEach(function (j) { sameByMeasure(i, j, false, add, index); });
+    });
+    function any(tpis, major) {
+      return likely.some(function (i) { return isOneOf(index.tpi[i], tpis) && Math.abs(index.major[i] - major) < 0.01; });
+    }
+    if (any([12, 13], 12.7)) {
+      var halves = likely.map(function (i) { return index.designation[i]; });
+      add('half-inch-12-13', halves.filter(function (name) { return name.indexOf('1/2-') === 0; }));
+    }
+    if (any([26, 28], 6.35)) add('quarter-26-28');
+    if (any([12, 14], 25.4)) add('inch-12-14');
+    if (likely.some(function (i) { return index.family[i].group === 'pipe'; })) add('pipe-named-by-bore');
+    if (likely.some(function (i) { return isOneOf(index.family[i].name, ['R', 'NPT', 'NPTF']); })) add('taper');
+    likely.slice(0, 2).forEach(function (i) {
+      if (after.shares[i] >= m.pairs_from) aboutOthers(i, add, index);
+    });
+  }
+
+  function isSame(i, j, index) {
+    var m = index.model;
+    return Math.abs(index.pitch[i] - index.pitch[j]) <= m.same_pitch_share * index.pitch[i] &&
+      Math.abs(index.major[i] - index.major[j]) <= m.same_major_share * index.major[i];
+  }
+
+  function sameByMeasure(i, j, onlyAngle, add, index) {
+    if (!isSame(i, j, index)) return;
+    var pair = [index.designation[i], index.designation[j]].sort(byText);
+    var angle = index.family[index.number.get(pair[0])].angle;
+    var other = index.family[index.number.get(pair[1])].angle;
+    var words = { first: pair[0], second: pair[1] };
+    if (angle !== other) {
+      words.angles = short(angle, 1) + '° / ' + short(other, 1) + '°';
+      add('angle-55-60', pair, words);
+    } else if (!onlyAngle) {
+      add('same-thread-otherwise', pair, words);
+    }
+  }
+
+  function aboutOthers(i, add, index) {
+    var m = index.model;
+    var far = Math.max(m.near_mm, m.near_share * index.major[i]);
+    var span = index.between(index.major[i] - far, index.major[i] + far);
+    var found = [];
+    for (var j = span[0]; j < span[1]; j++) {
+      if (j === i || index.odds[j] < m.pair_odds_from * index.odds[i]) continue;
+      sameByMeasure(i, j, true, add, index);
+      var into = pairOutcome(i, j, index);
+      var take = pairOutcome(j, i, index);
+      var depth = Math.max(into.depth, take.depth);
+      if (depth < m.pair_depth_from || isSame(i, j, index)) continue;
+      var groups = [index.family[i].group, index.family[j].group];
+      if (groups[0] === groups[1]) continue;
+      var one = index.texts.pair.one;
+      var pair = [
+        fill(one, { bolt: index.designation[i], nut: index.designation[j], outcome: into.words }),
+        fill(one, { bolt: index.designation[j], nut: index.designation[i], outcome: take.words }),
+      ].join(index.texts.pair.join);
+      var code = isOneOf('association', groups) && isOneOf('metric', groups) ? 'ba-metric' : 'lookalike';
+      found.push({ weight: depth * Math.sqrt(index.odds[j]), code: code, j: j, pair: pair });
+    }
+    found.sort(function (a, b) {
+      return Math.floor(b.weight * 1e12 + 0.5) - Math.floor(a.weight * 1e12 + 0.5) ||
+        byText(index.designation[a.j], index.designation[b.j]);
+    });
+    found.slice(0, m.pairs_most).forEach(function (row) {
+      add(row.code, [index.designation[i], index.designation[row.j]], { pair: row.pair });
+    });
+  }
+
+  function pairOutcome(bolt, nut, index) {
+    var steps = fit(index, bolt, nut);
+    var nutTurns = index.model.fit_nut_height * index.major[nut] / index.pitch[nut];
+    var depth = sum(steps.map(function (step) { return step.share * step.starts * Math.min(step.turns / nutTurns, 1.0); }));
+    return { depth: depth, words: commonest(steps, index) };
+  }
+
+  /** The commonest outcome of a fit, in words. */
+  function commonest(steps, index) {
+    var chances = OUTCOMES.map(function (outcome) { return chance(index, steps, outcome, null); });
+    var best = OUTCOMES[chances.indexOf(largest(chances))];
+    var turns = sum(steps.map(function (step) { return step.share * step.turns; }));
+    return outcomeWords(best, best === 'binds' ? Math.floor(turns + 0.5) : null, index);
+  }
+
+  function aboutMarks(seen, after, shown, add, index) {
+    var given = seen.head_marks.concat(seen.nut_marks);
+    var real = given.filter(function (mark) { return mark !== BLANK && !index.data.marks[mark].blank; });
+    if (real.length) add('marks-give-no-thread');
+    real.forEach(function (mark) {
+      var odds = index.data.marks[mark].odds;
+      if (!shown.length || after.shares[shown[0]] < index.model.likely) return;
+      var group = index.family[shown[0]].group;
+      if (group in odds && odds[group] <= index.model.mark_stray) {
+        var first = index.designation[shown[0]];
+        add('mark-against-thread', [first], { mark: index.data.marks[mark].title, first: first });
+      }
+    });
+    if (real.length < given.length) add('no-mark-no-strength');
+    if (seen.finish !== null && seen.finish !== 'unknown') add('colour-is-not-grade');
+  }
+
+  function aboutThePart(seen, add) {
+    if (seen.material === 'stainless') add('stainless');
+    if (seen.kind === 'castellated nut') add('castellated-nut');
+    if (seen.kind === 'stud') add('stud-ends');
+    if (seen.hand === 'left') add('left-hand');
+    if (isOneOf(seen.kind, ['wheel nut', 'wheel bolt', 'union', 'banjo bolt', 'bleed screw', 'castellated nut'])) {
+      add('safety');
+    }
+  }
+
+  // ---- What to look at next ----
+
+  var TOOL = {
+    diameter: 'calipers', minor_diameter: 'calipers', pitch: 'leaf gauge', count: 'rule', trials: 'known nuts',
+    flank_angle: 'magnifier', across_flats: 'calipers', head_marks: '',
+  };
+
+  function nextSteps(seen, after, index) {
+    var m = index.model;
+    if (withoutThread(seen, index)) return [];
+    var weighed = ranked(after, index)
+      .slice(0, m.next_threads)
+      .filter(function (i) { return after.shares[i] >= m.next_share_from; });
+    var shares = weighed.map(function (i) { return after.shares[i]; }).concat([after.none]);
+    var total = sum(shares);
+    shares = shares.map(function (share) { return share / total; });
+    return openSteps(seen, weighed, index)
+      .map(function (step) { return { observe: step.key, bits: information(shares, step.chances), how: step.how }; })
+      .filter(function (step) { return step.bits >= m.next_bits_from; })
+      .sort(function (a, b) { return Math.floor(b.bits * 1e8 + 0.5) - Math.floor(a.bits * 1e8 + 0.5); })
+      .slice(0, m.next_most);
+  }
+
+  function information(shares, chances) {
+    var bits = 0.0;
+    for (var outcome = 0; outcome < chances[0].length; outcome++) {
+      var whole = 0.0;
+      for (var k = 0; k < shares.length; k++) whole += shares[k] * chances[k][outcome];
+      if (whole <= 0.0) continue;
+      for (k = 0; k < shares.length; k++) {
+        var here = chances[k][outcome];
+        if (shares[k] > 0.0 && here > 0.0) bits += shares[k] * here * Math.log(here / whole);
+      }
+    }
+    return Math.max(bits / Math.log(2.0), 0.0);
+  }
+
+  function openSteps(seen, weighed, index) {
+    var m = index.model;
+    var steps = [];
+    function may(key) {
+      return seen.has === null || TOOL[key] === '' || isOneOf(TOOL[key], seen.has);
+    }
+    function measured(key, mixture) {
+      steps.push(measuredStep(key, weighed.map(mixture), weighed, index));
+    }
+    var fine = m.next_fine_mm;
+    if (!seen.internal && may('diameter') && (seen.diameter === null || seen.diameter.error > fine)) {
+      measured('diameter', function (i) { return outsideMixture(i, index); });
+    }
+    var bore = seen.minor_diameter || seen.diameter;
+    if (seen.internal && may('minor_diameter') && (bore === null || bore.error > fine)) {
+      measured('minor_diameter', function (i) { return boreMixture(i, index); });
+    }
+    if (may('pitch') && seen.pitch === null) steps.push(leafStep(weighed, index));
+    if (may('count') && seen.count === null && !seen.internal) steps.push(countStep(weighed, index));
+    if (may('trials')) {
+      var tried = seen.trials.map(function (trial) { return trial.number; });
+      weighed
+        .filter(function (i) { return !isOneOf(i, tried); })
+        .slice(0, m.next_trial_nuts)
+        .forEach(function (known) { steps.push(trialStep(known, weighed, seen.internal, index)); });
+    }
+    if (may('flank_angle') && seen.flank_angle === null && !seen.internal) steps.push(angleStep(weighed, index));
+    var partName = seen.kind ? index.data.kinds[seen.kind].part : seen.internal ? 'nut' : 'bolt';
+    if (partName && may('across_flats') && seen.across_flats === null && seen.spanner === null) {
+      measured('across_flats', function (i) { return flatsMixture(i, partName, index); });
+    }
+    if (partName === 'bolt' && !seen.head_marks.length && !seen.internal) steps.push(markStep(weighed, index));
+    return steps;
+  }
+
+  function outsideMixture(i, index) {
+    var sizes = index.sizes[i];
+    var low = sizes.male_major_from;
+    var high = sizes.male_major_to;
+    var error = index.data.instruments['digital calipers'];
+    var inside = Math.sqrt((high - low) * (high - low) / 12.0 + error * error);
+    var worn = index.model.next_worn_mm;
+    var share = index.model.next_worn_share;
+    return [
+      [1.0 - share, 0.5 * (low + high), inside],
+      [share, low - worn, Math.sqrt(worn * worn / 3.0 + error * error)],
+    ];
+  }
+
+  function boreMixture(i, index) {
+    var low = index.sizes[i].female_minor_from;
+    var high = index.sizes[i].female_minor_to;
+    var error = index.data.instruments['vernier calipers'];
+    return [[1.0, 0.5 * (low + high), Math.sqrt((high - low) * (high - low) / 12.0 + error * error)]];
+  }
+
+  function flatsMixture(i, partName, index) {
+    var m = index.model;
+    var usual = index.major[i] * Math.exp(m.hexagon_ratio);
+    var rows = partName in index.parts ? index.parts[partName][i] : [];
+    var share = rows.length ? m.hexagon_listed : 0.0;
+    var error = m.hexagon_worn_mm;
+    var mixture = [[1.0 - share, usual, usual * m.hexagon_spread]];
+    rows.forEach(function (place) {
+      var row = index.hexagons[place];
+      var spread = Math.sqrt((row[1] - row[0]) * (row[1] - row[0]) / 12.0 + error * error);
+      mixture.push([share / rows.length, 0.5 * (row[0] + row[1]), spread]);
+    });
+    return mixture;
+  }
+
+  function countStep(weighed, index) {
+    var m = index.model;
+    var over = m.next_over_mm;
+    var missed = m.count_miscounted;
+    var said = index.texts.next;
+    var mixtures = weighed.map(function (i) {
+      var pitch = index.pitch[i];
+      var spread = m.count_rule_mm * pitch / over;
+      var off = pitch * pitch / over;
+      return [[1.0 - missed, pitch, spread], [0.5 * missed, pitch - off, spread], [0.5 * missed, pitch + off, spread]];
+    });
+    var values = weighed.map(function (i) {
+      return fill(said.count_value, { count: fixed(over / index.pitch[i], 0), over: fixed(over, 0) });
+    });
+    return {
+      key: 'count',
+      chances: binned(mixtures, m.smallest_mm * 0.2, m.largest_mm * 0.06, index),
+      how: fill(said.count, { over: fixed(over, 0), expect: expect(values, weighed, index) }),
+    };
+  }
+
+  function angleStep(weighed, index) {
+    var m = index.model;
+    var guess = m.angle_guess_share;
+    var mixtures = weighed.map(function (i) {
+      return [[1.0 - guess, index.family[i].angle, m.angle_error_deg], [guess, 55.0, 17.0]];
+    });
+    var values = weighed.map(function (i) {
+      return fill(index.texts.units.degrees, { degrees: short(index.family[i].angle, 1) });
+    });
+    return {
+      key: 'flank_angle',
+      chances: binned(mixtures, 30.0, 90.0, index),
+      how: fill(index.texts.next.flank_angle, { expect: expect(values, weighed, index) }),
+    };
+  }
+
+  function measuredStep(key, mixtures, weighed, index) {
+    var said = index.texts.next;
+    var values = weighed.map(function (i) {
+      var sizes = index.sizes[i];
+      var low = 0.0;
+      var high = 0.0;
+      if (key === 'diameter') {
+        low = sizes.male_major_from;
+        high = sizes.male_major_to;
+      } else if (key === 'minor_diameter') {
+        low = sizes.female_minor_from;
+        high = sizes.female_minor_to;
+      } else {
+        var rows = (index.parts.bolt ? index.parts.bolt[i] : []).map(function (place) { return index.hexagons[place]; });
+        if (rows.length) {
+          low = -largest(rows.map(function (row) { return -row[0]; }));
+          high = largest(rows.map(function (row) { return row[1]; }));
+        }
+      }
+      return high > 0 ? fill(said.span, { low: fixed(low, 2), high: fixed(high, 2) }) : '';
+    });
+    return {
+      key: key,
+      chances: binned(mixtures, index.model.smallest_mm, index.model.largest_mm, index),
+      how: fill(said[key], { expect: expect(values, weighed, index) }),
+    };
+  }
+
+  function binned(mixtures, low, high, index) {
+    var edges = [];
+    mixtures.forEach(function (mixture) {
+      mixture.forEach(function (row) {
+        if (row[0] > 0) [-1.2, -0.4, 0.4, 1.2].forEach(function (step) { edges.push(row[1] + step * row[2]); });
+      });
+    });
+    edges.sort(function (a, b) { return a - b; });
+    edges = edges.filter(function (edge, k) { return !k || edge !== edges[k - 1]; });
+    var most = index.model.next_bins;
+    if (edges.length > most) {
+      var all = edges;
+      edges = [];
+      for (var k = 0; k < most; k++) edges.push(all[Math.floor(k * (all.length - 1) / (most - 1))]);
+    }
+    var rows = mixtures.map(function (mixture) {
+      return cells(edges.map(function (edge) {
+        return sum(mixture.map(function (row) { return row[0] * normalCdf((edge - row[1]) / row[2]); }));
+      }));
+    });
+    var span = Math.log(high / low);
+    rows.push(cells(edges.map(function (edge) {
+      return Math.min(Math.max(Math.log(Math.max(edge, 1e-9) / low) / span, 0.0), 1.0);
+    })));
+    return rows;
+  }
+
+  function cells(cdf) {
+    var last = 0.0;
+    return cdf.concat([1.0]).map(function (value) {
+      var cell = Math.max(value - last, 0.0);
+      last = value;
+      return cell;
+    });
+  }
+
+  function leafStep(weighed, index) {
+    var rows = weighed.map(function (i) {
+      var entry = index.distinct[index.pitchPlace[i]];
+      var row = index.logLeaves.map(function (logLeaf) { return leafChance(logLeaf, entry, index); });
+      var total = sum(row);
+      return row.map(function (value) { return value / total; });
+    });
+    rows.push(index.leaves.map(function () { return 1.0 / index.leaves.length; }));
+    var units = index.texts.units;
+    var values = weighed.map(function (i) {
+      return index.tpi[i]
+        ? fill(units.tpi, { tpi: short(index.tpi[i], 2) })
+        : fill(units.mm, { mm: short(index.pitch[i], 3) });
+    });
+    return {
+      key: 'pitch',
+      chances: rows,
+      how: fill(index.texts.next.pitch, { expect: expect(values, weighed, index) }),
+    };
+  }
+
+  function trialStep(known, weighed, internal, index) {
+    var m = index.model;
+    var fits = weighed.map(function (i) { return internal ? fit(index, known, i) : fit(index, i, known); });
+    var rows = fits.map(function (steps) { return trialCells(steps, index); });
+    var values = fits.map(function (steps) { return commonest(steps, index); });
+    var shares = m.none_trial;
+    var ends = [0.5].concat(m.next_turns, [m.none_trial_turns]);
+    var span = Math.log(ends[ends.length - 1] / ends[0]);
+    var unknown = [shares['will not start'], shares['runs on'], shares.wobbles];
+    for (var k = 1; k < ends.length; k++) unknown.push(shares.binds * (Math.log(ends[k] / ends[k - 1]) / span));
+    rows.push(unknown);
+    var template = index.texts.next[internal ? 'trials_bolt' : 'trials'];
+    return {
+      key: 'trials',
+      chances: rows,
+      how: fill(template, { with: index.designation[known], expect: expect(values, weighed, index) }),
+    };
+  }
+
+  function trialCells(steps, index) {
+    var m = index.model;
+    var row = ['will not start', 'runs on', 'wobbles'].map(function (outcome) {
+      return chance(index, steps, outcome, null);
+    });
+    var binds = chance(index, steps, 'binds', null);
+    var cuts = m.next_turns.map(Math.log);
+    var shares = new Array(cuts.length + 1).fill(0.0);
+    steps.forEach(function (step) {
+      var weight = step.share * step.starts * step.binds;
+      var last = 0.0;
+      cuts.forEach(function (cut, k) {
+        var here = normalCdf((cut - Math.log(step.turns)) / m.fit_turn_spread);
+        shares[k] += weight * (here - last);
+        last = here;
+      });
+      shares[cuts.length] += weight * (1.0 - last);
+    });
+    var total = sum(shares);
+    shares.forEach(function (share) { row.push(total > 0.0 ? binds * share / total : binds / shares.length); });
+    var whole = sum(row);
+    return row.map(function (cell) { return cell / whole; });
+  }
+
+  function markStep(weighed, index) {
+    var table = index.model.next_marks;
+    var said = index.texts.next;
+    var rows = weighed.map(function (i) { return table[index.family[i].group]; }).concat([table.none]);
+    var values = weighed.map(function (i) { return said.mark_values[index.family[i].group]; });
+    return { key: 'head_marks', chances: rows, how: fill(said.head_marks, { expect: expect(values, weighed, index) }) };
+  }
+
+  function expect(values, weighed, index) {
+    var said = index.texts.next;
+    var names = new Map();
+    values.forEach(function (value, k) {
+      if (!value) return;
+      if (!names.has(value)) names.set(value, []);
+      names.get(value).push(index.designation[weighed[k]]);
+    });
+    return Array.from(names)
+      .slice(0, 3)
+      .map(function (pair) { return fill(said.expect_one, { value: pair[0], name: pair[1].slice(0, 3).join(said.or) }); })
+      .join(said.expect_join);
+  }
+
+  // ---- The answer ----
+
+  function slug(designation) {
+    return designation.toLowerCase().split(/[\/ .-]+/).filter(Boolean).join('-');
+  }
+
+  function printed(i, seen, index) {
+    return seen.hand === 'left' ? index.designation[i] + ' LH' : index.designation[i];
+  }
+
+  function jointsByThread(vehicle) {
+    var joints = new Map();
+    (vehicle ? vehicle.joints : []).forEach(function (joint) {
+      joint.threads.forEach(function (designation) {
+        if (!joints.has(designation)) joints.set(designation, []);
+        if (!isOneOf(joint.id, joints.get(designation))) joints.get(designation).push(joint.id);
+      });
+    });
+    return joints;
+  }
+
+  function certainty(shown, after, anything, index) {
+    var m = index.model;
+    var said = index.texts.certainty;
+    var word = index.texts.words;
+    if (!anything) return { words: word.cannot_tell, text: said.nothing };
+    var top = shown.length ? after.shares[shown[0]] : 0.0;
+    if (after.none > top) return { words: word.cannot_tell, text: said.none };
+    var names = { first: index.designation[shown[0]], second: shown.length > 1 ? index.designation[shown[1]] : '' };
+    if (top >= m.almost_certain) return { words: word.almost_certain, text: fill(said.sure, names) };
+    if (top >= m.likely) return { words: word.likely, text: fill(said.likely, names) };
+    var both = top + (shown.length > 1 ? after.shares[shown[1]] : 0.0);
+    if (both >= m.likely) return { words: word.could_be, text: fill(said.between, names) };
+    return { words: word.cannot_tell, text: fill(said.cannot_tell, names) };
+  }
+
+  function strength(seen, index) {
+    var said = index.texts.strength;
+    var given = seen.head_marks.concat(seen.nut_marks);
+    var real = given.filter(function (mark) { return mark !== BLANK && !index.data.marks[mark].blank; });
+    var claims = new Map();
+    real.forEach(function (mark) {
+      index.data.marks[mark].claims.forEach(function (claim) {
+        if (!claims.has(claim[0])) claims.set(claim[0], claim[1]);
+      });
+    });
+    if (claims.size) {
+      var names = Array.from(claims.keys()).join(said.or);
+      var text = fill(said.claim, { claims: names });
+      var sure = claims.size === 1 ? claims.values().next().value : said.several;
+      return { strength: { claim: names, certainty: sure, text: text }, text: text };
+    }
+    if (real.length) return { strength: null, text: said.no_claim };
+    return { strength: null, text: given.length ? said.blank : said.unseen };
+  }
+
+  function identify(given, index, options) {
+    var seen = read(given || {}, index);
+    var vehicle = (options && options.vehicle) || null;
+    var claimed = strength(seen, index);
+    var said = index.texts.certainty;
+    if (withoutThread(seen, index)) {
+      var own = isOneOf(seen.kind, ['self-tapping screw', 'wood screw']);
+      return {
+        candidates: [],
+        none_of_these: 1.0,
+        certainty: { words: index.texts.words.cannot_tell, text: own ? said.own_thread : said.no_thread },
+        strength: claimed.strength,
+        strength_text: claimed.text,
+        warnings: cautions(seen, { shares: [], none: 1.0 }, [], index),
+        next: [],
+        contradiction: null,
+      };
+    }
+    var found = evidence(seen, index);
+    var after = posterior(found, prior(seen, index, vehicle));
+    var shown = order(after, index);
+    var averages = found.map(function (item) { return average(item, after.start); });
+    var joints = jointsByThread(vehicle);
+    return {
+      candidates: shown.map(function (i) {
+        var designation = printed(i, seen, index);
+        var why = reasons(i, seen, found, averages, index);
+        return {
+          designation: designation,
+          family: index.family[i].name,
+          slug: slug(designation),
+          probability: after.shares[i],
+          words: wordsFor(after.shares[i], index),
+          major_mm: index.major[i],
+          pitch_mm: index.pitch[i],
+          for: why[0],
+          against: why[1],
+          joints: joints.get(designation) || [],
+        };
+      }),
+      none_of_these: after.none,
+      certainty: certainty(shown, after, found.length > 0, index),
+      strength: claimed.strength,
+      strength_text: claimed.text,
+      warnings: cautions(seen, after, shown, index),
+      next: options && options.next === false ? [] : nextSteps(seen, after, index),
+      contradiction: contradiction(found, after, index),
+    };
+  }
+
+  var loaded = null;
+
+  function ready() {
+    if (loaded === null) throw new Error('no index loaded yet: call decoderIdentify.load(index) first');
+    return loaded;
+  }
+
+  root.decoderIdentify = {
+    load: function (data) {
+      loaded = new Index(data);
+      return root.decoderIdentify;
+    },
+    identify: function (observations, options) {
+      return identify(observations, ready(), options);
+    },
+    next: function (observations, options) {
+      var index = ready();
+      var seen = read(observations || {}, index);
+      if (withoutThread(seen, index)) return [];
+      var found = evidence(seen, index);
+      return nextSteps(seen, posterior(found, prior(seen, index, (options && options.vehicle) || null)), index);
+    },
+    ObservationError: ObservationError,
+  };
+})(typeof window === 'undefined' ? globalThis : window);

@@ -1,0 +1,204 @@
+"""What goes wrong if the answer is taken for more than it is: look-alikes, and what an observation does not tell."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Any
+
+from decoder.identification.fit import chance, fit
+from decoder.identification.index import Index
+from decoder.identification.numbers import fixed, short
+from decoder.identification.observations import BLANK, Observations
+from decoder.identification.ranking import Posterior
+from decoder.identification.reasons import fill, outcome_words
+
+Warning_ = dict[str, Any]
+
+
+def cautions(seen: Observations, after: Posterior, listed: Sequence[int], index: Index) -> list[Warning_]:
+    """Every warning that applies, those about the thread first."""
+    said = _Said(index)
+    threaded = not is_without_thread(seen, index)
+    if threaded:
+        _about_the_reading(seen, listed, said, index)
+        _about_look_alikes(after, listed, said, index)
+    else:
+        said.add("no-thread")
+    _about_marks(seen, after, listed, said, index)
+    _about_the_part(seen, said)
+    if threaded and after.none > index.model["cannot_tell"]:
+        said.add("none-likely")
+    return said.warnings
+
+
+def is_without_thread(seen: Observations, index: Index) -> bool:
+    """True for parts that have no thread of the tables: washers, pins, wood screws."""
+    return seen.has_thread is False or (seen.kind is not None and not index.data["kinds"][seen.kind]["threaded"])
+
+
+class _Said:
+    """Warnings in order, each text once."""
+
+    def __init__(self, index: Index) -> None:
+        self._texts = index.texts["warnings"]
+        self.warnings: list[Warning_] = []
+
+    def add(self, code: str, *designations: str, **words: str) -> None:
+        text = fill(self._texts[code], **words)
+        if all(warning["text"] != text for warning in self.warnings):
+            self.warnings.append({"code": code, "text": text, "designations": list(designations)})
+
+
+def _about_the_reading(seen: Observations, listed: Sequence[int], said: _Said, index: Index) -> None:
+    if seen.member == "internal" and seen.diameter is not None:
+        said.add("nut-diameter-is-bore")
+    if seen.count is not None and seen.count.counted is None:
+        said.add("crests-or-spaces")
+    if seen.diameter is not None and seen.member == "external" and listed:
+        first = listed[0]
+        high = index.sizes[first].male_major_to
+        if seen.diameter.mm - seen.diameter.error_mm > high and seen.diameter.mm < high + 0.5:
+            said.add(
+                "over-nominal",
+                index.designation[first],
+                first=index.designation[first],
+                seen=fixed(seen.diameter.mm, 2),
+                high=fixed(high, 2),
+            )
+    outcomes = [trial.outcome for trial in seen.trials]
+    if "binds" in outcomes or "will not start" in outcomes:
+        said.add("brake-pipe" if seen.kind in ("union", "banjo bolt", "bleed screw") else "do-not-force")
+    if "runs on" in outcomes or "wobbles" in outcomes:
+        said.add("loose-fit-proves-nothing")
+        if seen.kind in ("wheel nut", "wheel bolt"):
+            said.add("loose-wheel-nut")
+    measured = seen.diameter or seen.minor_diameter or seen.pitch or seen.count or seen.trials
+    if (seen.across_flats is not None or seen.spanner is not None) and not measured:
+        said.add("flats-never-fix-a-thread")
+    if seen.spanner is not None and _names_a_bolt(seen.spanner[1], index):
+        said.add("spanner-names-bolt")
+
+
+def _names_a_bolt(marking: str, index: Index) -> bool:
+    return any(row[0] == marking and row[3] in ("Whitworth", "BA") for row in index.data["spanners"])
+
+
+def _about_look_alikes(after: Posterior, listed: Sequence[int], said: _Said, index: Index) -> None:
+    m = index.model
+    likely = [i for i in listed if after.shares[i] >= m["warn_from"]][:6]
+    for place, i in enumerate(likely):
+        for j in likely[place + 1 :]:
+            _same_by_measure(i, j, said, index)
+    names = [index.designation[i] for i in likely]
+    if any(index.tpi[i] in (12, 13) and abs(index.major[i] - 12.7) < 0.01 for i in likely):
+        said.add("half-inch-12-13", *(name for name in names if name.startswith("1/2-")))
+    if any(index.tpi[i] in (26, 28) and abs(index.major[i] - 6.35) < 0.01 for i in likely):
+        said.add("quarter-26-28")
+    if any(index.tpi[i] in (12, 14) and abs(index.major[i] - 25.4) < 0.01 for i in likely):
+        said.add("inch-12-14")
+    if any(index.family[i].group == "pipe" for i in likely):
+        said.add("pipe-named-by-bore")
+    if any(index.family[i].name in ("R", "NPT", "NPTF") for i in likely):
+        said.add("taper")
+    # Nothing is said about what screws into what while the thread is anybody's guess.
+    for i in likely[:2]:
+        if after.shares[i] >= m["pairs_from"]:
+            _about_others(i, said, index)
+
+
+def _is_same(i: int, j: int, index: Index) -> bool:
+    """True where calipers and pitch gauge show no difference."""
+    m = index.model
+    same_pitch = abs(index.pitch[i] - index.pitch[j]) <= m["same_pitch_share"] * index.pitch[i]
+    return bool(same_pitch and abs(index.major[i] - index.major[j]) <= m["same_major_share"] * index.major[i])
+
+
+def _same_by_measure(i: int, j: int, said: _Said, index: Index, *, only_angle: bool = False) -> None:
+    if not _is_same(i, j, index):
+        return
+    first, second = sorted((index.designation[i], index.designation[j]))
+    angle, other = index.family[index.number[first]].angle, index.family[index.number[second]].angle
+    if angle != other:
+        angles = f"{short(angle, 1)}° / {short(other, 1)}°"
+        said.add("angle-55-60", first, second, first=first, second=second, angles=angles)
+    elif not only_angle:
+        said.add("same-thread-otherwise", first, second, first=first, second=second)
+
+
+def _about_others(i: int, said: _Said, index: Index) -> None:
+    """Threads nearby that a part with this one starts in, or that start in it: what happens, commonest first."""
+    m = index.model
+    reach = max(m["near_mm"], m["near_share"] * index.major[i])
+    found = []
+    for j in index.between(index.major[i] - reach, index.major[i] + reach):
+        if j == i or index.odds[j] < m["pair_odds_from"] * index.odds[i]:
+            continue
+        _same_by_measure(i, j, said, index, only_angle=True)
+        into, take = _outcome(i, j, index), _outcome(j, i, index)
+        depth = max(into[0], take[0])
+        if depth < m["pair_depth_from"] or _is_same(i, j, index):
+            continue
+        groups = {index.family[i].group, index.family[j].group}
+        if len(groups) == 1:
+            continue
+        one = index.texts["pair"]["one"]
+        pair = index.texts["pair"]["join"].join(
+            (
+                fill(one, bolt=index.designation[i], nut=index.designation[j], outcome=into[1]),
+                fill(one, bolt=index.designation[j], nut=index.designation[i], outcome=take[1]),
+            )
+        )
+        code = "ba-metric" if groups == {"association", "metric"} else "lookalike"
+        found.append((depth * math.sqrt(index.odds[j]), code, j, pair))
+    found.sort(key=lambda row: (-math.floor(row[0] * 1e12 + 0.5), index.designation[row[2]]))
+    for _, code, j, pair in found[: m["pairs_most"]]:
+        said.add(code, index.designation[i], index.designation[j], pair=pair)
+
+
+def _outcome(bolt: int, nut: int, index: Index) -> tuple[float, str]:
+    """How much of the nut a bolt goes into, on average; and the commonest outcome in words."""
+    steps = fit(index, bolt, nut)
+    chances = [chance(index, steps, outcome, None) for outcome in _OUTCOMES]
+    best = _OUTCOMES[chances.index(max(chances))]
+    nut_turns = index.model["fit_nut_height"] * index.major[nut] / index.pitch[nut]
+    depth = sum(step.share * step.starts * min(step.turns / nut_turns, 1.0) for step in steps)
+    turns = sum(step.share * step.turns for step in steps)
+    about = math.floor(turns + 0.5) if best == "binds" else None
+    return depth, outcome_words(best, about, index)
+
+
+_OUTCOMES = ("will not start", "binds", "runs on", "wobbles")
+
+
+def _about_marks(seen: Observations, after: Posterior, listed: Sequence[int], said: _Said, index: Index) -> None:
+    real = [
+        mark for mark in (*seen.head_marks, *seen.nut_marks) if mark != BLANK and not index.data["marks"][mark]["blank"]
+    ]
+    blank = len(real) < len(seen.head_marks) + len(seen.nut_marks)
+    if real:
+        said.add("marks-give-no-thread")
+    for mark in real:
+        odds = index.data["marks"][mark]["odds"]
+        if listed and after.shares[listed[0]] >= index.model["likely"]:
+            group = index.family[listed[0]].group
+            if odds.get(group, 1.0) <= index.model["mark_stray"]:
+                first = index.designation[listed[0]]
+                said.add("mark-against-thread", first, mark=index.data["marks"][mark]["title"], first=first)
+    if blank:
+        said.add("no-mark-no-strength")
+    if seen.finish is not None and seen.finish != "unknown":
+        said.add("colour-is-not-grade")
+
+
+def _about_the_part(seen: Observations, said: _Said) -> None:
+    if seen.material == "stainless":
+        said.add("stainless")
+    if seen.kind == "castellated nut":
+        said.add("castellated-nut")
+    if seen.kind == "stud":
+        said.add("stud-ends")
+    if seen.hand == "left":
+        said.add("left-hand")
+    if seen.kind in ("wheel nut", "wheel bolt", "union", "banjo bolt", "bleed screw", "castellated nut"):
+        said.add("safety")

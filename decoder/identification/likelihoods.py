@@ -1,0 +1,350 @@
+"""How probable each observation is for each thread of the index, and for a thread that is in no table.
+
+Every observation has a share of outright mistakes, so nothing is excluded for good; across flats, spanner, marks and
+the like only shift the odds.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from decoder.identification.fit import chance, fit, unknown_chance
+from decoder.identification.index import Index
+from decoder.identification.numbers import normal_cdf
+from decoder.identification.observations import BLANK, Count, Measure, Observations, Pitch, Trial
+
+_SQRT_2PI = math.sqrt(2 * math.pi)
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """One observation: logarithms of its likelihood for every thread, and for none of them. `key` names the
+    observation.
+    """
+
+    key: str
+    logs: list[float]
+    none: float
+    #: Which of several, as for trials and marks.
+    item: int = 0
+
+
+def evidence(seen: Observations, index: Index) -> list[Evidence]:
+    """All observations that say something about the thread, in a fixed order."""
+    found: list[Evidence] = []
+    bore = seen.minor_diameter
+    outside = seen.diameter
+    if seen.member == "internal" and outside is not None and bore is None:
+        bore, outside = outside, None
+    size_mm = _size(index, outside, bore)
+    if outside is not None:
+        found.append(_outside(outside, seen, index))
+    if bore is not None:
+        found.append(_bore(bore, index))
+    if seen.pitch is not None:
+        found.append(_pitch(seen.pitch, size_mm, index))
+    if seen.count is not None:
+        found.append(_count(seen.count, size_mm, index))
+    for item, trial in enumerate(seen.trials):
+        found.append(_trial(trial, seen.member, item, index))
+    if seen.flank_angle is not None:
+        found.append(_angle(*seen.flank_angle, index))
+    if seen.crest is not None:
+        found.append(_crest(seen.crest, index))
+    part = index.data["kinds"][seen.kind]["part"] if seen.kind else _usual_part(seen)
+    if seen.across_flats is not None:
+        found.append(_flats("across_flats", seen.across_flats.mm, seen.across_flats.error_mm, part, size_mm, index))
+    if seen.spanner is not None:
+        jaw_mm = seen.spanner[0] - index.model["spanner_play_mm"]
+        found.append(_flats("spanner", jaw_mm, index.model["spanner_error_mm"], part, size_mm, index))
+    if seen.head_height is not None:
+        found.append(_height(seen.head_height, part, size_mm, index))
+    if seen.length is not None and seen.member == "external":
+        found.append(_length(seen.length, index))
+    found.extend(_groups(seen, index))
+    return found
+
+
+def _usual_part(seen: Observations) -> str:
+    return "nut" if seen.member == "internal" else "bolt"
+
+
+def _size(index: Index, outside: Measure | None, bore: Measure | None) -> float | None:
+    if outside is not None:
+        return outside.mm
+    return None if bore is None else float(bore.mm / index.model["none_bore_ratio"])
+
+
+Steps = Sequence[Sequence[float]]
+
+
+def _outside(measure: Measure, seen: Observations, index: Index) -> Evidence:
+    condition = seen.condition or (index.data["finishes"][seen.finish] if seen.finish else None) or "unknown"
+    law = index.data["conditions"][condition]
+    reach = _reach(law["below"], law["above"], measure.error_mm, index)
+    # Taper threads spread widest about their nominal; a tenth of the size covers them.
+    window = index.between(measure.mm / 1.1 - reach, measure.mm * 1.1 + reach)
+    return _boxes(
+        "diameter",
+        measure,
+        window,
+        lambda i: (index.sizes[i].male_major_from, index.sizes[i].male_major_to),
+        law,
+        index,
+    )
+
+
+def _bore(measure: Measure, index: Index) -> Evidence:
+    m = index.model
+    law = {"below": m["bore_below"], "within": m["bore_within"], "above": m["bore_above"]}
+    reach = _reach(law["below"], law["above"], measure.error_mm, index)
+    window = index.between(measure.mm * 0.95 - reach, measure.mm * 1.6 + reach)
+    return _boxes(
+        "minor_diameter",
+        measure,
+        window,
+        lambda i: (index.sizes[i].female_minor_from, index.sizes[i].female_minor_to),
+        law,
+        index,
+    )
+
+
+def _reach(below: Steps, above: Steps, error_mm: float, index: Index) -> float:
+    farthest = max([0.0, *(step[0] for step in below), *(step[0] for step in above)])
+    return float(farthest + 8.0 * index.model["rough_factor"] * error_mm)
+
+
+def _boxes(
+    key: str,
+    measure: Measure,
+    window: range,
+    limits: Callable[[int], tuple[float, float]],
+    law: Any,
+    index: Index,
+) -> Evidence:
+    """Parts spread evenly over a few steps below, within and above the limits, seen through the error of the
+    reading.
+    """
+    m = index.model
+    x, error = measure.mm, measure.error_mm
+    wide = error * m["rough_factor"]
+    rough = m["rough_share"]
+    unknown = 1.0 / (x * math.log(m["largest_mm"] / m["smallest_mm"]))
+    floor = m["gross_share"] * unknown
+    logs = [math.log(floor)] * len(index)
+    below, above, within = law["below"], law["above"], law["within"]
+    for i in window:
+        low, high = limits(i)
+        edges = [low - step[0] for step in reversed(below)] + [low, high] + [high + step[0] for step in above]
+        shares = [step[1] for step in reversed(below)] + [within] + [step[1] for step in above]
+        density = 0.0
+        last = 0.0
+        for k, edge in enumerate(edges):
+            here = (1.0 - rough) * normal_cdf((x - edge) / error) + rough * normal_cdf((x - edge) / wide)
+            if k:
+                density += shares[k - 1] * (last - here) / (edge - edges[k - 1])
+            last = here
+        logs[i] = math.log((1.0 - m["gross_share"]) * max(density, 0.0) + floor)
+    return Evidence(key, logs, math.log(unknown))
+
+
+def _log_normal(x: float, middle: float, spread: float) -> float:
+    """Density of a normal distribution at x (of logarithms, most often)."""
+    z = (x - middle) / spread
+    return math.exp(-0.5 * z * z) / (spread * _SQRT_2PI)
+
+
+def _unknown_pitch(log_pitch: float, size_mm: float | None, index: Index) -> float:
+    """Density of the logarithm of pitch for threads in no table."""
+    m = index.model
+    if size_mm is None:
+        return _log_normal(log_pitch, math.log(m["none_size_mm"]) + m["none_pitch_ratio"], m["none_alone_spread"])
+    return _log_normal(log_pitch, math.log(size_mm) + m["none_pitch_ratio"], m["none_pitch_spread"])
+
+
+def _pitch(pitch: Pitch, size_mm: float | None, index: Index) -> Evidence:
+    m = index.model
+    log_seen = math.log(pitch.mm)
+    none = max(_unknown_pitch(log_seen, size_mm, index), 1e-9)
+    known: dict[float, float] = {}
+    if pitch.error is None:
+        none *= index.leaf_spacing
+        for log_pitch in index.leaf_sums:
+            known[log_pitch] = math.log(leaf_chance(log_seen, log_pitch, index) + m["leaf_gross_share"] * none)
+    else:
+        rough, wide = m["rough_share"], pitch.error * m["rough_factor"]
+        for log_pitch in index.leaf_sums:
+            near = _log_normal(log_seen, log_pitch, pitch.error)
+            far = _log_normal(log_seen, log_pitch, wide)
+            known[log_pitch] = math.log((1.0 - rough) * near + rough * far + m["leaf_gross_share"] * none)
+    return Evidence("pitch", [known[log_pitch] for log_pitch in index.log_pitch], math.log(none))
+
+
+def leaf_chance(log_leaf: float, log_pitch: float, index: Index) -> float:
+    """Chance that a thread of this pitch is read as this leaf (logarithms of mm)."""
+    m = index.model
+    sharp, blurred = index.leaf_sums[log_pitch]
+    step = log_leaf - log_pitch
+    near = math.exp(-0.5 * (step / m["leaf_error"]) ** 2) / sharp
+    far = math.exp(-0.5 * (step / m["leaf_rough_error"]) ** 2) / blurred
+    return float((1.0 - m["leaf_rough_share"]) * near + m["leaf_rough_share"] * far)
+
+
+def _count(count: Count, size_mm: float | None, index: Index) -> Evidence:
+    m = index.model
+    crests = m["count_crests_share"]
+    if count.counted is not None:
+        crests = 1.0 if count.counted == "crests" else 0.0
+    miscounted = m["count_miscounted"]
+    ways: dict[float, float] = {}
+    for share, spaces in ((crests, count.threads - 1), (1.0 - crests, count.threads)):
+        for off, chance_of in ((-1, 0.5 * miscounted), (0, 1.0 - miscounted), (1, 0.5 * miscounted)):
+            if share > 0 and spaces + off > 0:
+                ways[spaces + off] = ways.get(spaces + off, 0.0) + share * chance_of
+    over, error = count.over_mm, count.error_mm
+    middle = count.threads - crests
+    none = max(_unknown_pitch(math.log(over / max(middle, 0.5)), size_mm, index), 1e-9)
+    known: dict[float, float] = {}
+    for log_pitch, pitch in index.distinct_pitches:
+        # Density over the logarithm of length, like that of the unknown thread.
+        density = sum(share * _log_normal(over, spaces * pitch, error) * over for spaces, share in ways.items())
+        known[log_pitch] = math.log(density + m["leaf_gross_share"] * none)
+    return Evidence("count", [known[log_pitch] for log_pitch in index.log_pitch], math.log(none))
+
+
+def _trial(trial: Trial, member: str, item: int, index: Index) -> Evidence:
+    none = math.log(unknown_chance(index, trial.outcome, trial.turns))
+    # A thread of quite another diameter neither enters nor touches.
+    own = index.major[trial.number]
+    mistaken = index.model["fit_mistaken"]
+    too_large = (1.0 - mistaken) * (1.0 if trial.outcome == "will not start" else 0.0)
+    too_small = (1.0 - mistaken) * (1.0 if trial.outcome == "wobbles" else 0.0) * 0.2
+    if member == "internal":
+        too_large, too_small = too_small, too_large
+    floor = mistaken * unknown_chance(index, trial.outcome, trial.turns)
+    large, small = math.log(too_large + floor), math.log(too_small + floor)
+    near = index.between(own * 0.8, own * 1.25)
+    logs = [small if major < own else large for major in index.major]
+    for i in near:
+        bolt, nut = (i, trial.number) if member == "external" else (trial.number, i)
+        logs[i] = math.log(chance(index, fit(index, bolt, nut), trial.outcome, trial.turns))
+    return Evidence("trials", logs, none, item)
+
+
+def _angle(degrees: float, error: float, index: Index) -> Evidence:
+    guess = index.model["angle_guess_share"] / 60.0
+    sure = 1.0 - index.model["angle_guess_share"]
+    by_angle = {
+        family.angle: math.log(sure * _log_normal(degrees, family.angle, error) + guess) for family in index.families
+    }
+    return Evidence("flank_angle", [by_angle[family.angle] for family in index.family], math.log(1.0 / 40.0))
+
+
+def _crest(crest: str, index: Index) -> Evidence:
+    m = index.model
+    rounded = {True: m["rounded_seen_rounded"], False: m["flat_seen_rounded"]}
+    by_form = {
+        form: math.log(chance_of if crest == "rounded" else 1.0 - chance_of) for form, chance_of in rounded.items()
+    }
+    return Evidence("crest", [by_form[family.rounded] for family in index.family], math.log(0.5))
+
+
+def _flats(key: str, mm: float, error_mm: float, part: str | None, size_mm: float | None, index: Index) -> Evidence:
+    m = index.model
+    rows = index.parts.get(part or "", [])
+    error = math.sqrt(error_mm * error_mm + m["hexagon_worn_mm"] * m["hexagon_worn_mm"])
+    seen_row = [
+        (normal_cdf((mm - row[0]) / error) - normal_cdf((mm - row[1]) / error)) / (row[1] - row[0])
+        for row in index.hexagons
+    ]
+    return _listed(
+        key, mm, seen_row, rows, m["hexagon_listed"], m["hexagon_ratio"], m["hexagon_spread"], size_mm, index
+    )
+
+
+def _height(measure: Measure, part: str | None, size_mm: float | None, index: Index) -> Evidence:
+    m = index.model
+    rows = index.parts.get(part or "", [])
+    error = math.sqrt(measure.error_mm * measure.error_mm + m["hexagon_worn_mm"] * m["hexagon_worn_mm"])
+    mm = measure.mm
+    seen_row = [
+        (normal_cdf((mm - row[2]) / error) - normal_cdf((mm - row[3]) / error)) / (row[3] - row[2])
+        if row[3] > row[2]
+        else 0.0
+        for row in index.hexagons
+    ]
+    ratio = m["nut_height_ratio"] if part == "nut" else m["height_ratio"]
+    return _listed("head_height", mm, seen_row, rows, m["height_listed"], ratio, m["height_spread"], size_mm, index)
+
+
+def _listed(
+    key: str,
+    mm: float,
+    seen_row: Sequence[float],
+    rows: Sequence[Sequence[int]],
+    listed: float,
+    ratio: float,
+    spread: float,
+    size_mm: float | None,
+    index: Index,
+) -> Evidence:
+    """Some share of the parts has a hexagon of a table row for its thread, each row as often; the others are near a
+    usual ratio.
+    """
+    log_mm = math.log(mm)
+    logs = []
+    for i, major in enumerate(index.major):
+        other = _log_normal(log_mm - math.log(major), ratio, spread) / mm
+        own = rows[i] if rows else ()
+        if own:
+            known = sum(seen_row[number] for number in own) / len(own)
+            other = listed * known + (1.0 - listed) * other
+        logs.append(math.log(other + 1e-6))
+    if size_mm is None:
+        none = _log_normal(log_mm - math.log(index.model["none_size_mm"]), ratio, index.model["none_alone_spread"])
+    else:
+        none = _log_normal(log_mm - math.log(size_mm), ratio, spread)
+    return Evidence(key, logs, math.log(none / mm + 1e-6))
+
+
+def _length(measure: Measure, index: Index) -> Evidence:
+    """Lengths come in steps of 5 mm or 1/8 in: a little evidence for the system of units."""
+    m = index.model
+    error = math.sqrt(measure.error_mm * measure.error_mm + m["length_error_mm"] * m["length_error_mm"])
+    ratio = {}
+    for system, step in m["length_step_mm"].items():
+        off = measure.mm - step * math.floor(measure.mm / step + 0.5)
+        ratio[system] = math.log(
+            m["length_keeps_step"] * _log_normal(off, 0.0, error) * step + 1.0 - m["length_keeps_step"]
+        )
+    logs = [ratio["inch"] if tpi else ratio["metric"] for tpi in index.tpi]
+    return Evidence("length", logs, 0.0)
+
+
+def _groups(seen: Observations, index: Index) -> list[Evidence]:
+    """What only says something about groups of families: kind, drive, material, marks."""
+    data = index.data
+    found = []
+    for key, table, name in (
+        ("kind", "kinds", seen.kind),
+        ("drive", "drives", seen.drive),
+        ("material", "materials", seen.material),
+    ):
+        if name is not None:
+            odds = data[table][name]["odds"] if table == "kinds" else data[table][name]
+            if odds:
+                found.append(_by_group(key, 0, odds, index))
+    for key, marks in (("head_marks", seen.head_marks), ("nut_marks", seen.nut_marks)):
+        for item, mark in enumerate(marks):
+            odds = data["blank_odds"] if mark == BLANK else data["marks"][mark]["odds"]
+            if odds and not (mark == BLANK and key == "nut_marks"):
+                found.append(_by_group(key, item, odds, index))
+    return found
+
+
+def _by_group(key: str, item: int, odds: dict[str, float], index: Index) -> Evidence:
+    by_group = {group: math.log(odds.get(group, 1.0)) for group in index.data["groups"]}
+    return Evidence(key, [by_group[family.group] for family in index.family], 0.0, item)

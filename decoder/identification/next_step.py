@@ -1,0 +1,319 @@
+"""What to look at next: every observation still open, by how many bits it is expected to tell about the thread.
+
+For a few of the most probable threads the outcomes of an observation are cut into bins; the information is what
+knowing the bin tells about the thread, on average (mutual information). Cheap, and good enough to rank by.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import Any, TypeAlias
+
+from decoder.identification.cautions import is_without_thread
+from decoder.identification.fit import Step, chance, fit
+from decoder.identification.index import Index
+from decoder.identification.likelihoods import leaf_chance
+from decoder.identification.numbers import fixed, normal_cdf, short
+from decoder.identification.observations import Observations
+from decoder.identification.ranking import Posterior
+from decoder.identification.reasons import fill, outcome_words
+
+#: Outcomes of an observation for one thread: normal distributions as (share, middle, spread).
+Mixture: TypeAlias = list[tuple[float, float, float]]
+
+#: For every thread weighed (None: none of them) the chances of the same list of outcomes.
+Chances: TypeAlias = list[list[float]]
+
+TOOL = {
+    "diameter": "calipers",
+    "minor_diameter": "calipers",
+    "pitch": "leaf gauge",
+    "count": "rule",
+    "trials": "known nuts",
+    "flank_angle": "magnifier",
+    "across_flats": "calipers",
+    "head_marks": "",
+}
+
+
+def next_steps(seen: Observations, after: Posterior, index: Index) -> list[dict[str, Any]]:
+    """Open observations, most telling first: `observe` (its key), `bits`, `how` (one instruction)."""
+    m = index.model
+    if is_without_thread(seen, index):
+        return []
+    ranked = sorted(range(len(index)), key=lambda i: (-math.floor(after.shares[i] * 1e10 + 0.5), index.designation[i]))
+    weighed: list[int] = [i for i in ranked[: m["next_threads"]] if after.shares[i] >= m["next_share_from"]]
+    shares = [after.shares[i] for i in weighed] + [after.none]
+    total = sum(shares)
+    shares = [share / total for share in shares]
+    asked: list[tuple[float, str, str]] = []
+    for key, chances, how in _open(seen, weighed, index):
+        bits = information(shares, chances)
+        if bits >= m["next_bits_from"]:
+            asked.append((bits, key, how))
+    asked.sort(key=lambda step: -math.floor(step[0] * 1e8 + 0.5))
+    return [{"observe": key, "bits": bits, "how": how} for bits, key, how in asked[: m["next_most"]]]
+
+
+def information(shares: Sequence[float], chances: Chances) -> float:
+    """Bits that an observation tells about which thread it is; rows of `chances` add up to 1."""
+    bits = 0.0
+    for outcome in range(len(chances[0])):
+        whole = 0.0
+        for share, row in zip(shares, chances, strict=True):
+            whole += share * row[outcome]
+        if whole <= 0.0:
+            continue
+        for share, row in zip(shares, chances, strict=True):
+            if share > 0.0 and row[outcome] > 0.0:
+                bits += share * row[outcome] * math.log(row[outcome] / whole)
+    return max(bits / math.log(2.0), 0.0)
+
+
+def _open(seen: Observations, weighed: Sequence[int], index: Index) -> list[tuple[str, Chances, str]]:
+    has = seen.has
+    steps: list[tuple[str, Chances, str]] = []
+
+    def may(key: str) -> bool:
+        return has is None or TOOL[key] == "" or TOOL[key] in has
+
+    internal = seen.member == "internal"
+    m = index.model
+    fine = m["next_fine_mm"]
+    if not internal and may("diameter") and (seen.diameter is None or seen.diameter.error_mm > fine):
+        steps.append(_measured("diameter", [_outside(i, index) for i in weighed], weighed, index))
+    bore = seen.minor_diameter or seen.diameter
+    if internal and may("minor_diameter") and (bore is None or bore.error_mm > fine):
+        steps.append(_measured("minor_diameter", [_bore(i, index) for i in weighed], weighed, index))
+    if may("pitch") and seen.pitch is None:
+        steps.append(_leaf(weighed, index))
+    if may("count") and seen.count is None and not internal:
+        steps.append(_counted(weighed, index))
+    if may("trials"):
+        tried = {trial.number for trial in seen.trials}
+        for known in [i for i in weighed if i not in tried][: m["next_trial_nuts"]]:
+            steps.append(_tried(known, weighed, internal, index))
+    if may("flank_angle") and seen.flank_angle is None and not internal:
+        steps.append(_angle(weighed, index))
+    part = index.data["kinds"][seen.kind]["part"] if seen.kind else ("nut" if internal else "bolt")
+    if part and may("across_flats") and seen.across_flats is None and seen.spanner is None:
+        steps.append(_measured("across_flats", [_flats(i, part, index) for i in weighed], weighed, index))
+    if part == "bolt" and not seen.head_marks and not internal:
+        steps.append(_marked(weighed, index))
+    return steps
+
+
+def _outside(i: int, index: Index) -> Mixture:
+    sizes = index.sizes[i]
+    low, high = sizes.male_major_from, sizes.male_major_to
+    error = index.data["instruments"]["digital calipers"]
+    inside = math.sqrt((high - low) * (high - low) / 12.0 + error * error)
+    worn = index.model["next_worn_mm"]
+    share = index.model["next_worn_share"]
+    return [
+        (1.0 - share, 0.5 * (low + high), inside),
+        (share, low - worn, math.sqrt(worn * worn / 3.0 + error * error)),
+    ]
+
+
+def _bore(i: int, index: Index) -> Mixture:
+    sizes = index.sizes[i]
+    low, high = sizes.female_minor_from, sizes.female_minor_to
+    error = index.data["instruments"]["vernier calipers"]
+    return [(1.0, 0.5 * (low + high), math.sqrt((high - low) * (high - low) / 12.0 + error * error))]
+
+
+def _flats(i: int, part: str, index: Index) -> Mixture:
+    m = index.model
+    usual = index.major[i] * math.exp(m["hexagon_ratio"])
+    rows = index.parts[part][i] if part in index.parts else []
+    listed = m["hexagon_listed"] if rows else 0.0
+    error = m["hexagon_worn_mm"]
+    mixture: Mixture = [(1.0 - listed, usual, usual * m["hexagon_spread"])]
+    for number in rows:
+        row = index.hexagons[number]
+        spread = math.sqrt((row[1] - row[0]) * (row[1] - row[0]) / 12.0 + error * error)
+        mixture.append((listed / len(rows), 0.5 * (row[0] + row[1]), spread))
+    return mixture
+
+
+def _counted(weighed: Sequence[int], index: Index) -> tuple[str, Chances, str]:
+    m = index.model
+    over, missed = m["next_over_mm"], m["count_miscounted"]
+    mixtures: list[Mixture] = []
+    for i in weighed:
+        pitch = index.pitch[i]
+        spread = m["count_rule_mm"] * pitch / over
+        off = pitch * pitch / over
+        mixtures.append(
+            [(1.0 - missed, pitch, spread), (0.5 * missed, pitch - off, spread), (0.5 * missed, pitch + off, spread)]
+        )
+    values = [
+        fill(index.texts["next"]["count_value"], count=fixed(over / index.pitch[i], 0), over=fixed(over, 0))
+        for i in weighed
+    ]
+    unknown = (m["smallest_mm"] * 0.2, m["largest_mm"] * 0.06)
+    chances = _binned(mixtures, unknown, index)
+    how = fill(index.texts["next"]["count"], over=fixed(over, 0), expect=_expect(values, weighed, index))
+    return "count", chances, how
+
+
+def _angle(weighed: Sequence[int], index: Index) -> tuple[str, Chances, str]:
+    m = index.model
+    guess = m["angle_guess_share"]
+    mixtures: list[Mixture] = [
+        [(1.0 - guess, index.family[i].angle, m["angle_error_deg"]), (guess, 55.0, 17.0)] for i in weighed
+    ]
+    units = index.texts["units"]
+    values = [fill(units["degrees"], degrees=short(index.family[i].angle, 1)) for i in weighed]
+    how = fill(index.texts["next"]["flank_angle"], expect=_expect(values, weighed, index))
+    return "flank_angle", _binned(mixtures, (30.0, 90.0), index), how
+
+
+def _measured(key: str, mixtures: list[Mixture], weighed: Sequence[int], index: Index) -> tuple[str, Chances, str]:
+    unknown = (index.model["smallest_mm"], index.model["largest_mm"])
+    values = []
+    for i in weighed:
+        sizes = index.sizes[i]
+        if key == "diameter":
+            low, high = sizes.male_major_from, sizes.male_major_to
+        elif key == "minor_diameter":
+            low, high = sizes.female_minor_from, sizes.female_minor_to
+        else:
+            rows = [index.hexagons[number] for number in index.parts.get("bolt", [[]] * len(index))[i]]
+            low, high = (min(row[0] for row in rows), max(row[1] for row in rows)) if rows else (0.0, 0.0)
+        values.append(fill(index.texts["next"]["span"], low=fixed(low, 2), high=fixed(high, 2)) if high > 0 else "")
+    how = fill(index.texts["next"][key], expect=_expect(values, weighed, index))
+    return key, _binned(mixtures, unknown, index), how
+
+
+def _binned(mixtures: list[Mixture], unknown: tuple[float, float], index: Index) -> Chances:
+    """Cut the outcomes where the distributions lie, and give each its chances; the last row is the unknown thread."""
+    edges = sorted(
+        {
+            middle + step * spread
+            for mixture in mixtures
+            for share, middle, spread in mixture
+            if share > 0
+            for step in (-1.2, -0.4, 0.4, 1.2)
+        }
+    )
+    most = index.model["next_bins"]
+    if len(edges) > most:
+        edges = [edges[(k * (len(edges) - 1)) // (most - 1)] for k in range(most)]
+    rows = [_cells([_mixture_cdf(edge, mixture) for edge in edges]) for mixture in mixtures]
+    low, high = unknown
+    span = math.log(high / low)
+    rows.append(_cells([min(max(math.log(max(edge, 1e-9) / low) / span, 0.0), 1.0) for edge in edges]))
+    return rows
+
+
+def _mixture_cdf(x: float, mixture: Mixture) -> float:
+    return sum(share * normal_cdf((x - middle) / spread) for share, middle, spread in mixture)
+
+
+def _cells(cdf: list[float]) -> list[float]:
+    cells = []
+    last = 0.0
+    for value in [*cdf, 1.0]:
+        cells.append(max(value - last, 0.0))
+        last = value
+    return cells
+
+
+def _leaf(weighed: Sequence[int], index: Index) -> tuple[str, Chances, str]:
+    rows = []
+    for i in weighed:
+        row = [leaf_chance(log_leaf, index.log_pitch[i], index) for log_leaf in index.log_leaves]
+        total = sum(row)
+        rows.append([value / total for value in row])
+    rows.append([1.0 / len(index.leaves)] * len(index.leaves))
+    values = [_leaf_words(i, index) for i in weighed]
+    how = fill(index.texts["next"]["pitch"], expect=_expect(values, weighed, index))
+    return "pitch", rows, how
+
+
+def _leaf_words(i: int, index: Index) -> str:
+    units = index.texts["units"]
+    if index.tpi[i]:
+        return fill(units["tpi"], tpi=short(index.tpi[i], 2))
+    return fill(units["mm"], mm=short(index.pitch[i], 3))
+
+
+def _tried(known: int, weighed: Sequence[int], internal: bool, index: Index) -> tuple[str, Chances, str]:
+    rows = []
+    values = []
+    for i in weighed:
+        steps = fit(index, known, i) if internal else fit(index, i, known)
+        rows.append(_trial_cells(steps, index))
+        values.append(_trial_words(steps, index))
+    m = index.model
+    shares = m["none_trial"]
+    cuts = m["next_turns"]
+    ends = [0.5, *cuts, m["none_trial_turns"]]
+    span = math.log(ends[-1] / ends[0])
+    spread = [math.log(after / before) / span for before, after in pairwise(ends)]
+    rows.append(
+        [shares["will not start"], shares["runs on"], shares["wobbles"], *(shares["binds"] * part for part in spread)]
+    )
+    texts = index.texts["next"]
+    words = _expect(values, weighed, index)
+    template = texts["trials_bolt"] if internal else texts["trials"]
+    return "trials", rows, fill(template, **{"with": index.designation[known], "expect": words})
+
+
+def _trial_cells(steps: tuple[Step, ...], index: Index) -> list[float]:
+    m = index.model
+    cells = [chance(index, steps, outcome, None) for outcome in ("will not start", "runs on", "wobbles")]
+    binds = chance(index, steps, "binds", None)
+    cuts = [math.log(cut) for cut in m["next_turns"]]
+    shares = [0.0] * (len(cuts) + 1)
+    for step in steps:
+        weight = step.share * step.starts * step.binds
+        last = 0.0
+        for k, cut in enumerate(cuts):
+            here = normal_cdf((cut - math.log(step.turns)) / m["fit_turn_spread"])
+            shares[k] += weight * (here - last)
+            last = here
+        shares[-1] += weight * (1.0 - last)
+    total = sum(shares)
+    if total > 0.0:
+        cells.extend(binds * share / total for share in shares)
+    else:
+        cells.extend(binds / len(shares) for _ in shares)
+    whole = sum(cells)
+    return [cell / whole for cell in cells]
+
+
+def _trial_words(steps: tuple[Step, ...], index: Index) -> str:
+    outcomes = ("will not start", "binds", "runs on", "wobbles")
+    chances = [chance(index, steps, outcome, None) for outcome in outcomes]
+    best = outcomes[chances.index(max(chances))]
+    turns = sum(step.share * step.turns for step in steps)
+    return outcome_words(best, math.floor(turns + 0.5) if best == "binds" else None, index)
+
+
+def _marked(weighed: Sequence[int], index: Index) -> tuple[str, Chances, str]:
+    table = index.model["next_marks"]
+    rows = [list(table[index.family[i].group]) for i in weighed]
+    rows.append(list(table["none"]))
+    said = index.texts["next"]
+    values = [said["mark_values"][index.family[i].group] for i in weighed]
+    return "head_marks", rows, fill(said["head_marks"], expect=_expect(values, weighed, index))
+
+
+def _expect(values: Sequence[str], weighed: Sequence[int], index: Index) -> str:
+    """What each value would mean, for the three most probable values."""
+    said = index.texts["next"]
+    names: dict[str, list[str]] = {}
+    for value, i in zip(values, weighed, strict=True):
+        if value:
+            names.setdefault(value, []).append(index.designation[i])
+    return str(
+        said["expect_join"].join(
+            fill(said["expect_one"], value=value, name=said["or"].join(meant[:3]))
+            for value, meant in list(names.items())[:3]
+        )
+    )

@@ -1,0 +1,96 @@
+"""From prior and likelihoods to a posterior over the threads of the index and 'none of these'."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from decoder.identification.index import Index
+from decoder.identification.likelihoods import Evidence
+from decoder.identification.observations import Observations
+
+
+@dataclass(frozen=True, slots=True)
+class Posterior:
+    """Probability of every thread, of none of them, and the prior they started from."""
+
+    shares: list[float]
+    none: float
+    prior: list[float]
+    prior_none: float
+
+
+def prior(seen: Observations, index: Index, vehicle: Mapping[str, Any] | None) -> tuple[list[float], float]:
+    """Odds before anything is measured: general ones, and a vehicle's own where one is named; never nothing."""
+    m = index.model
+    none = m["none_share"]
+    odds = index.odds
+    own, weight = vehicle_shares(seen, index, vehicle)
+    if own is not None:
+        odds = [(1.0 - weight) * share + weight * of_vehicle for share, of_vehicle in zip(odds, own, strict=True)]
+    return [(1.0 - none) * share for share in odds], none
+
+
+def vehicle_shares(
+    seen: Observations, index: Index, vehicle: Mapping[str, Any] | None
+) -> tuple[list[float] | None, float]:
+    """Share of each thread among the vehicle's own joints, those of the named assembly counted more; and its weight."""
+    if vehicle is None:
+        return None, 0.0
+    m = index.model
+    whole = [0.0] * len(index)
+    part = [0.0] * len(index)
+    for joint in vehicle["joints"]:
+        for designation in joint["threads"]:
+            number = index.number.get(designation.removesuffix(" LH"))
+            if number is not None:
+                whole[number] += joint["count"]
+                if seen.assembly is not None and joint["assembly"] == seen.assembly:
+                    part[number] += joint["count"]
+    all_of_it, all_of_part = sum(whole), sum(part)
+    if all_of_it <= 0:
+        return None, 0.0
+    share = m["assembly_weight"] if all_of_part > 0 else 0.0
+    return [
+        (1.0 - share) * count / all_of_it + (share * of_part / all_of_part if share > 0 else 0.0)
+        for count, of_part in zip(whole, part, strict=True)
+    ], m["vehicle_weight"]
+
+
+def posterior(found: Sequence[Evidence], start: tuple[list[float], float]) -> Posterior:
+    """Bayes' rule, in logarithms."""
+    shares, none = start
+    logs = [math.log(share) for share in shares]
+    log_none = math.log(none)
+    for item in found:
+        logs = [log + more for log, more in zip(logs, item.logs, strict=True)]
+        log_none += item.none
+    top = max(log_none, max(logs))
+    weights = [math.exp(log - top) for log in logs]
+    none_weight = math.exp(log_none - top)
+    total = sum(weights) + none_weight
+    return Posterior([weight / total for weight in weights], none_weight / total, shares, none)
+
+
+def order(after: Posterior, index: Index) -> list[int]:
+    """Threads to list: most probable first, ties by designation.
+
+    Shares are compared to ten places, so that the last digit of two machines' arithmetic decides nothing.
+    """
+    m = index.model
+    listed = [i for i, share in enumerate(after.shares) if share >= m["listed_from"]]
+    listed.sort(key=lambda i: (-math.floor(after.shares[i] * 1e10 + 0.5), index.designation[i]))
+    return listed[: m["listed_most"]]
+
+
+def words(share: float, index: Index) -> str:
+    """A probability as people say it."""
+    m = index.model
+    said: Mapping[str, str] = index.texts["words"]
+    if share >= m["almost_certain"]:
+        return said["almost_certain"]
+    if share >= m["likely"]:
+        return said["likely"]
+    return said["could_be"] if share >= m["could_be"] else said["unlikely"]

@@ -1,0 +1,309 @@
+"""Every sentence that the identification says to a person.
+
+They lie in the index, so both evaluators say the same. Words in braces are filled in: lengths as text with two places.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+TEXTS: Mapping[str, Any] = {
+    "words": {
+        "almost_certain": "almost certain",
+        "likely": "likely",
+        "could_be": "could be",
+        "unlikely": "unlikely",
+        "cannot_tell": "cannot tell",
+    },
+    "certainty": {
+        "nothing": "Nothing has been measured yet. Start with the outside diameter of the thread.",
+        "no_thread": "It has no thread, so no thread size can be named for it.",
+        "own_thread": "A self-tapping or wood screw cuts its own thread; the tables hold threads that run in nuts.",
+        "sure": "Almost certainly {first}.",
+        "likely": "Likely {first}; it could still be {second}.",
+        "between": "Could be {first} or {second}: what was observed does not tell them apart.",
+        "cannot_tell": "Cannot tell yet: {first}, {second} and others fit about as well.",
+        "none": "Probably none of the threads in the tables, or one of the observations is wrong.",
+    },
+    "outcomes": {
+        "will not start": "will not start",
+        "binds": "binds",
+        "binds_after": "binds after about {turns} turns",
+        "binds_one": "binds after about a turn",
+        "runs on": "runs on",
+        "wobbles": "runs on and rocks",
+    },
+    "reasons": {
+        "diameter": {
+            "for": "{seen} mm outside: parts with this thread measure {low} to {high} mm",
+            "over": "{seen} mm outside is over the {low} to {high} mm that parts with this thread measure",
+            "under": "{seen} mm outside is under the {low} to {high} mm that parts with this thread measure",
+        },
+        "minor_diameter": {
+            "for": "a bore of {seen} mm: nuts with this thread have {low} to {high} mm",
+            "over": "a bore of {seen} mm is over the {low} to {high} mm of nuts with this thread",
+            "under": "a bore of {seen} mm is under the {low} to {high} mm of nuts with this thread",
+        },
+        "pitch": {
+            "for": "pitch read as {seen}; this thread has {own}",
+            "against": "pitch read as {seen}, but this thread has {own}",
+        },
+        "count": {
+            "for": "{seen} threads over {over} mm agree with {own}",
+            "against": "{seen} threads over {over} mm do not agree with {own}",
+        },
+        "trials": {
+            "for": "{with} {outcome}, as it would with this thread",
+            "against": "{with} {outcome}, which this thread would hardly do",
+        },
+        "flank_angle": {
+            "for": "a flank angle of about {seen}° agrees with {own}°",
+            "against": "a flank angle of about {seen}° speaks against {own}°",
+        },
+        "crest": {
+            "for": "crests that look {seen} agree with its profile",
+            "against": "crests that look {seen} are less usual on its profile",
+        },
+        "across_flats": {
+            "for": "{seen} mm across flats is usual with this thread",
+            "against": (
+                "{seen} mm across flats is not usual with this thread (a replaced part can have another hexagon)"
+            ),
+        },
+        "spanner": {
+            "for": "a {seen} spanner is usual with this thread",
+            "against": "a {seen} spanner is not usual with this thread (a replaced part can have another hexagon)",
+        },
+        "head_height": {
+            "for": "a height of {seen} mm is usual with this thread",
+            "against": "a height of {seen} mm is not usual with this thread",
+        },
+        "length": {
+            "for": "{seen} mm is a length usual for its system of units",
+            "against": "{seen} mm is not a length usual for its system of units",
+        },
+        "kind": {
+            "for": "threads of its kind are usual on a {seen}",
+            "against": "threads of its kind are unusual on a {seen}",
+        },
+        "drive": {
+            "for": "usual with this drive: {seen}",
+            "against": "unusual with this drive: {seen}",
+        },
+        "material": {
+            "for": "usual in {seen}",
+            "against": "unusual in {seen}",
+        },
+        "head_marks": {
+            "for": "its head mark ({seen}) is usual on threads of this kind",
+            "against": "its head mark ({seen}) is unusual on threads of this kind",
+        },
+        "nut_marks": {
+            "for": "its nut mark ({seen}) is usual on threads of this kind",
+            "against": "its nut mark ({seen}) is unusual on threads of this kind",
+        },
+        "vehicle": {
+            "for": "used on this vehicle",
+            "against": "not in this vehicle's records",
+        },
+    },
+    "names": {
+        "diameter": "outside diameter",
+        "minor_diameter": "bore",
+        "pitch": "pitch",
+        "count": "count of threads",
+        "trials": "trial fit",
+        "flank_angle": "flank angle",
+        "crest": "crest shape",
+        "across_flats": "width across flats",
+        "spanner": "spanner",
+        "head_height": "height of the head or nut",
+        "length": "length",
+        "kind": "kind of part",
+        "drive": "drive",
+        "material": "material",
+        "head_marks": "head mark",
+        "nut_marks": "nut mark",
+        "blank": "no mark",
+    },
+    "contradiction": {
+        "odd": (
+            "These contradict each other; the odd one out is the {name}. Without it, {first} fits. Look at it again "
+            "before trusting either."
+        ),
+        "any": "These contradict each other, and none can be named as the wrong one: {names}. Observe each again.",
+    },
+    "strength": {
+        "claim": (
+            "The mark claims {claims}. A mark is a claim by whoever made the part, not a test: without a maker's mark, "
+            "or after heat, rust or replating of unknown care, do not rely on it."
+        ),
+        "no_claim": "The mark says nothing about strength. Strength: cannot tell.",
+        "blank": (
+            "A blank head says nothing about strength: it may be soft, and it may be hard. Strength: cannot tell. "
+            "Where strength matters, fit a new part of the specified grade."
+        ),
+        "unseen": (
+            "No mark was given, so nothing can be said about strength: cannot tell. A thread says nothing about "
+            "strength, nor does a size, a finish or a colour."
+        ),
+        "or": " or ",
+        "several": "the mark has several meanings",
+    },
+    "warnings": {
+        "no-thread": "Parts without a thread are told apart by other measures; no thread size is guessed.",
+        "nut-diameter-is-bore": (
+            "A nut has no outside thread, so the diameter was taken as its bore, across the crests. A trade name ('a "
+            "7/16 nut') means the thread, never the hexagon."
+        ),
+        "angle-55-60": (
+            "{first} and {second} have the same pitch and nearly the same diameter; only the flank angle ({angles}) "
+            "tells them apart. They screw together by feel, but touch on part of the flank only: do not mix them where "
+            "it matters."
+        ),
+        "half-inch-12-13": (
+            "At 1/2 in, Whitworth has 12 threads to the inch and Unified coarse 13. They start in each other and then "
+            "damage the thread: count over a full inch before turning hard."
+        ),
+        "inch-12-14": (
+            "1-14 is filed under UNS (the old SAE fine), though manuals print '1-14 UNF'; 1 in UNF itself has 12."
+        ),
+        "lookalike": "Look-alike: {pair}.",
+        "ba-metric": (
+            "BA and metric look alike, and a pitch gauge cannot tell some of them apart: {pair}. BA has a flank angle "
+            "of 47½° and rounded crests, metric 60° and flat."
+        ),
+        "same-thread-otherwise": (
+            "{first} and {second} agree in diameter and pitch; measuring does not tell them apart, only what it comes "
+            "from does."
+        ),
+        "quarter-26-28": (
+            "1/4 in fine exists with 26 threads to the inch (BSF, Cycle, Brass) and with 28 (UNF). A nut of one starts "
+            "on the other and binds: lay it against a known bolt over its whole length."
+        ),
+        "pipe-named-by-bore": (
+            "Pipe threads are named by the bore of an old pipe, not by what calipers show: 1/8 pipe measures nearly 10 "
+            "mm. Taper and parallel ones start in each other; a sealing joint wants the right one."
+        ),
+        "spanner-names-bolt": (
+            "W and BS spanners are marked with the bolt they were made for, not with their opening, and one opening "
+            "carries two names. The mark on a spanner is not the size of the thread."
+        ),
+        "flats-never-fix-a-thread": (
+            "A hexagon never fixes a thread: several threads come with nearly every width, and parts get replaced. "
+            "Measure the outside of the thread and its pitch."
+        ),
+        "marks-give-no-thread": "A head mark says nothing about size or pitch, and at most makes a family likelier.",
+        "mark-against-thread": (
+            "The mark ({mark}) belongs to another family than {first}. Check the pitch again, or take the part as "
+            "unknown: a head and a thread that disagree are no proof of anything."
+        ),
+        "no-mark-no-strength": (
+            "No mark: no strength can be named, weak or strong. Socket screws and some studs are strong and bear no "
+            "mark; most blank hexagon heads are soft. Do not guess where it holds a brake, a wheel or steering."
+        ),
+        "colour-is-not-grade": (
+            "Finish and colour say nothing about strength: any part can be plated or painted any colour."
+        ),
+        "loose-fit-proves-nothing": (
+            "A nut that runs on loosely proves nothing: a larger thread of another family can run on for its whole "
+            "length and strip under load. Measure diameter and pitch."
+        ),
+        "loose-wheel-nut": (
+            "A wheel nut that runs on loosely must not be used: it can strip with the wheel on the road. Use only the "
+            "nut that the workshop manual names for that stud, and have it checked."
+        ),
+        "do-not-force": (
+            "It binds: stop there. Turning on cuts one thread with the other. Take it back and measure the pitch."
+        ),
+        "brake-pipe": (
+            "A pipe nut that goes tight after some turns has very likely the wrong thread (inch and metric ones look "
+            "alike), or bottoms on the wrong flare. Never pull it up to seal: it can let go under pressure. In brake "
+            "and fuel lines only the specified part goes in; ask someone who does this for a living."
+        ),
+        "stainless": (
+            "Stainless is no upgrade: the usual A2-70 begins to stretch at about 450 MPa, less than an 8.8 bolt, it "
+            "galls, and it sets off corrosion in aluminium. For brakes (calipers too), steering, suspension, wheels "
+            "and belts only the specified part goes in."
+        ),
+        "castellated-nut": (
+            "When the slot misses the pin hole, what to do depends on the joint. Clamping and ball joints: never "
+            "slacken to fit the pin. Taper-roller hubs and other adjusting nuts: never tighten on to reach a slot; "
+            "they are seated while turning and backed off for end float as the manual says. Look the joint up; a split "
+            "pin is never used twice."
+        ),
+        "safety": (
+            "On a vehicle this part can hold a brake, a wheel, steering or a fuel line. What fits is not enough: the "
+            "specified part goes in, by the workshop manual, and someone competent checks the work."
+        ),
+        "left-hand": (
+            "Left-hand threads are read from the thread or a stamp or notch, never derived from the side of the "
+            "vehicle."
+        ),
+        "over-nominal": (
+            "{seen} mm is over the largest {first} that its standard allows ({high} mm). Plating on a part made "
+            "without allowance, paint or an interference end can do that; do not run a die down it before its origin "
+            "is known."
+        ),
+        "stud-ends": (
+            "A stud has two ends, often with two threads, and the end that goes in may be oversize on purpose. Measure "
+            "each."
+        ),
+        "crests-or-spaces": (
+            "It was not said whether crests or spaces were counted; ten crests span nine pitches. Count again, from "
+            "one crest (counted as nought) to the next."
+        ),
+        "none-likely": (
+            "What was observed fits no thread of the tables well. Special threads exist; a wrong reading is commoner. "
+            "Measure again before buying or cutting anything."
+        ),
+        "taper": (
+            "It may be a taper thread, which measures differently along its length: measure at the large end and the "
+            "small end."
+        ),
+    },
+    "pair": {
+        "one": "{bolt} bolt in {nut} nut {outcome}",
+        "join": "; ",
+    },
+    "next": {
+        "diameter": (
+            "Measure the outside of the thread with calipers, on clean crests, at three places, and keep the largest: "
+            "{expect}."
+        ),
+        "minor_diameter": "Measure the bore of the nut across the crests with the inside jaws: {expect}.",
+        "pitch": "Lay the leaves of a thread gauge in the thread, against the light: {expect}.",
+        "count": (
+            "Count the threads over a length: put one crest on nought of a rule and count the next ones as 1, 2, 3 "
+            "over about {over} mm: {expect}."
+        ),
+        "trials": "Try on a nut known to be {with}, with fingers only, and count the turns: {expect}.",
+        "trials_bolt": "Try in a bolt known to be {with}, with fingers only, and count the turns: {expect}.",
+        "flank_angle": "Look at the flanks from the side through a magnifier, against a leaf of known angle: {expect}.",
+        "across_flats": "Measure across the flats with calipers; it only shifts the odds: {expect}.",
+        "head_marks": (
+            "Wipe the head and look for marks; a mark makes a family likelier, a blank head says nothing: {expect}."
+        ),
+        "expect_one": "{value} would mean {name}",
+        "expect_join": ", ",
+        "or": " or ",
+        "span": "{low} to {high} mm",
+        "count_value": "{count} threads over {over} mm",
+        "mark_values": {
+            "metric": "a number such as 8.8",
+            "unified": "radial lines",
+            "british": "letters, or nothing",
+            "association": "nothing",
+            "cycle": "nothing",
+            "brass": "nothing",
+            "pipe": "nothing",
+        },
+    },
+    "units": {
+        "tpi": "{tpi} threads to the inch",
+        "tpi_mm": "{tpi} tpi ({mm} mm)",
+        "mm": "{mm} mm",
+        "degrees": "{degrees}°",
+    },
+}
