@@ -82,9 +82,7 @@ def _object_arguments(parser: argparse.ArgumentParser, given: Mapping[str, objec
     for key, value in given.items():
         action = actions.get(key)
         if action is None:
-            near = difflib.get_close_matches(key, actions, n=1)
-            meant = f"{near[0]}, or another of " if near else "one of "
-            raise UsageError(f"'{shown(key)}' is no key: write {meant}{', '.join(sorted(actions))}.")
+            raise UsageError(f"'{shown(key)}' is no key: write {_keys(key, sorted(actions))}.")
         if value is None:
             continue
         if action.nargs == 0:
@@ -95,6 +93,14 @@ def _object_arguments(parser: argparse.ArgumentParser, given: Mapping[str, objec
             positionals[key] = _texts(key, action, value)
     ordered = [text for action in parser._actions for text in positionals.get(action.dest, ())]
     return [*options, "--", *ordered] if ordered else options
+
+
+def _keys(key: str, known: list[str]) -> str:
+    near = difflib.get_close_matches(key, known, n=1)
+    others = [name for name in known if name not in near]
+    if not near:
+        return f"one of {', '.join(known)}"
+    return f"{near[0]}, or one of {', '.join(others)}" if others else near[0]
 
 
 def _switch(key: str, action: argparse.Action, value: object) -> list[str]:

@@ -156,6 +156,8 @@ def _run_verb(verb: Verb, arguments: Sequence[str], out: TextIO) -> int:
         print(parser.format_help().rstrip("\n"), file=out)
         return FINE
     batch, joined = _batch_file(verb, joined)
+    if batch is not None and any(token == "--" or not token.startswith("-") for token in joined):
+        raise UsageError(f"{verb.NAME}: with --batch what to look up stands in the file: write only options beside it.")
     if batch is not None:
         return _run_batch(verb, parser, batch, joined, out)
     options = parser.parse_args(joined)
@@ -248,7 +250,7 @@ class _Parser(argparse.ArgumentParser):
         if required != message:
             message = f"{required} is missing"
         elif unknown != message:
-            message = f"'{shown(unknown)}' is not expected; a value that starts with a dash comes after --"
+            message = f"'{shown(unknown)}' is one too many"
         raise UsageError(f"{self.prog.removeprefix('decoder ')}: {message}: write it like {self.example}.")
 
 
@@ -262,6 +264,7 @@ def _parser(verb: Verb) -> _Parser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
+    parser._positionals.title = "what you give"
     verb.configure(parser)
     parser.add_argument("--json", action="store_true", help="print the result as JSON")
     parser.add_argument(
@@ -290,8 +293,23 @@ def _with_values(parser: argparse.ArgumentParser, arguments: Sequence[str]) -> l
         action = actions.get(token)
         if action is not None and action.nargs is None and left and left[0] not in actions:
             token = f"{token}={left.pop(0)}"
+        elif _looks_like_option(token) and token.partition("=")[0] not in actions:
+            raise UsageError(_no_option(parser, token))
         joined.append(token)
     return joined
+
+
+def _looks_like_option(token: str) -> bool:
+    """True for `--pitch` and `-p`, not for `-5 mm` and a lone dash."""
+    return token.startswith("-") and len(token) > 1 and " " not in token and not token[1].isdigit() and token[1] != "."
+
+
+def _no_option(parser: argparse.ArgumentParser, token: str) -> str:
+    known = [name for name in parser._option_string_actions if name.startswith("--")]
+    name = shown(token.partition("=")[0])
+    near = difflib.get_close_matches(name, known, n=1)
+    meant = f"write {near[0]}" if near else f"write one of {', '.join(known)}"
+    return f"{parser.prog.removeprefix('decoder ')}: '{name}' is no option: {meant}, or -- before a value with a dash."
 
 
 def _data_folder(options: argparse.Namespace) -> Path | None:

@@ -209,6 +209,8 @@ _FAMILIES_OF_SERIES = {"coarse": ("UNC", "BSW"), "fine": ("UNF", "BSF"), "extra 
 
 def read_thread(written: str) -> tuple[Written, str | None]:
     """The thread of a tidied text, and the length that stands after it if there is one, as in `M8x1.25x40`."""
+    if written.startswith("-"):
+        raise DESIGNATION.refuse(written)
     rest = re.sub(r"([a-z])\.(?=[a-z -]|$)", r"\1", written.replace("*", "x"), flags=re.IGNORECASE)
     _refuse_other_names(rest, written)
     _, rest = _take(_FILLER, rest)
