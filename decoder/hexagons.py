@@ -152,8 +152,12 @@ def load_hexagons(root: Path, documents: Collection[str]) -> Hexagons:
             )
         )
 
-    gather(partial(read, name, "in") for name in _INCH_TABLES)
-    gather(partial(read, name, "mm") for name in _METRIC_TABLES)
+    gather(
+        [
+            *(partial(read, name, "in") for name in _INCH_TABLES),
+            *(partial(read, name, "mm") for name in _METRIC_TABLES),
+        ]
+    )
     return Hexagons(rows)
 
 

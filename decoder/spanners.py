@@ -116,7 +116,7 @@ class Spanners(tuple[Spanner, ...]):
         if named is not None:
             return named
         # Spanners of the 1950s are stamped with both names: '1/4W 5/16BS'.
-        stamped = [self._named(_marking_key(part)) for part in re.split(r"[,=;]|\s+(?=\d)", text.strip())]
+        stamped = [self._named(_marking_key(part)) for part in re.split(r"\s*[,=;]\s*|\s+(?=\d)", text.strip())]
         if len(stamped) > 1 and stamped[0] is not None and all(spanner == stamped[0] for spanner in stamped):
             return stamped[0]
         bare = [
@@ -126,7 +126,9 @@ class Spanners(tuple[Spanner, ...]):
             return bare[0][0]
         if bare:
             readings = ", ".join(f"{name} ({spanner.jaw_mm:.2f} mm)" for spanner, name in bare)
-            raise QuantityError(f"'{text}' on a spanner may be {readings}; write which.")
+            raise QuantityError(
+                f"'{text}' on a spanner may be {readings}; write which.", tuple(name for _, name in bare)
+            )
         raise QuantityError(f"'{text}' is no spanner we know; write it like 1/2 AF, 13 mm, 1/4W, 5/16BS or 2BA.")
 
     def _named(self, key: str) -> Spanner | None:
@@ -171,7 +173,6 @@ def fit(
     turn = _turn_deg(max(spanner.jaw_mm / across_flats_mm, 1.0), outline)
     word = _word(share, turn is None, enters_any=spanner.largest_mm >= low, enters_all=spanner.smallest_mm >= high)
     goes_on = word not in ("may not enter", "will not enter")
-    limits = "limits from the spanner's source" if spanner.jaw_min_mm else "limits from common practice"
     return Fit(
         word=word,
         slack_mm=round(slack, 3),
@@ -179,7 +180,7 @@ def fit(
         greatest_slack_mm=round(spanner.largest_mm - low, 3),
         turn_deg=round(turn, 1) if goes_on and turn is not None else None,
         rounds_it=word in ("slack", "slips round"),
-        basis=f"jaw {limits}; the words by common practice",
+        basis=f"jaw limits {_limits_basis(spanner)}; the words by common practice",
     )
 
 
@@ -254,6 +255,12 @@ def _spanner(row: Row, *, unit: Unit) -> Spanner:
         note=row.optional_text("note"),
         provenance=row.provenance(),
     )
+
+
+def _limits_basis(spanner: Spanner) -> str:
+    if spanner.jaw_min_mm is None:
+        return "by common practice"
+    return "from the spanner's source" if spanner.provenance.is_cited else spanner.provenance.document
 
 
 def _word(share: float, slips: bool, *, enters_any: bool, enters_all: bool) -> str:

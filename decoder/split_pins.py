@@ -53,7 +53,8 @@ class PinHole:
     """Where a pin goes, for one size of bolt, castle nut or clevis pin; lengths in mm, None where not given.
 
     `use` is 'bolt' (a hole through the shank), 'castle nut' (its slots) or 'clevis pin'. Sizes are bolt sizes; a
-    clevis pin's are its diameters. `unit` is the one the source is written in. `pin_size` is the pin a source names itself, None where it gives only the hole.
+    clevis pin's are its diameters. `unit` is the one the source is written in. `pin_size` is the pin a source names
+    itself, None where it gives only the hole.
     """
 
     standard: str

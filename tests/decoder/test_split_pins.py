@@ -1,0 +1,185 @@
+"""Split pins and the places for them: against print and physics, and what the reader refuses."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+from decoder.findings import BadDataError
+from decoder.paths import reference_root
+from decoder.sources import load_sources
+from decoder.split_pins import PinHole, SplitPin, SplitPins, largest_that_enters, load_split_pins
+from decoder.tables import Provenance
+from tests.published_values import Published, known_documents, published_lengths
+
+SOURCES = load_sources(reference_root())
+PINS = load_split_pins(reference_root(), SOURCES)
+PUBLISHED = published_lengths("split_pins.csv")
+
+
+@dataclass(frozen=True)
+class Thread:
+    """As much of a thread as a pin asks for."""
+
+    size: str
+    family: str
+
+
+def row_of(published: Published) -> SplitPin | PinHole:
+    rows: list[SplitPin | PinHole] = [
+        *(pin for pin in PINS.pins if (pin.standard, pin.size) == published.item),
+        *(hole for hole in PINS.holes if (hole.standard, hole.use, hole.size) == published.item),
+    ]
+    (row,) = rows
+    return row
+
+
+def measured(row: SplitPin | PinHole, field: str) -> float:
+    if field == "pin_size":
+        assert isinstance(row, PinHole)
+        assert row.pin_size is not None
+        return float(row.pin_size)
+    name, _, which = field.partition("_")
+    if which != "middle":
+        value = getattr(row, f"{field}_mm")
+        assert isinstance(value, float)
+        return value
+    low, high = getattr(row, f"{name}_min_mm"), getattr(row, f"{name}_max_mm")
+    assert isinstance(low, float)
+    assert isinstance(high, float)
+    return (low + high) / 2
+
+
+@pytest.mark.parametrize("published", PUBLISHED, ids=str)
+def test_a_row_is_what_others_print(published: Published) -> None:
+    assert measured(row_of(published), published.field) == pytest.approx(
+        published.value_mm, abs=published.tolerance_mm
+    ), published.where
+
+
+def test_no_published_value_is_from_the_document_its_row_cites() -> None:
+    known = {*SOURCES, *known_documents()}
+    for published in PUBLISHED:
+        assert published.document in known
+        assert row_of(published).provenance.document != published.document, published
+
+
+def test_a_shank_is_thinner_than_the_hole_the_pin_is_named_by() -> None:
+    for pin in PINS.pins:
+        assert pin.shank_min_mm is not None
+        assert 0.55 * pin.hole_mm <= pin.shank_min_mm < pin.thickest_mm < pin.hole_mm, pin
+
+
+def test_pins_grow_with_their_name() -> None:
+    for unit in ("in", "mm"):
+        shanks = [pin.thickest_mm for pin in PINS.pins if pin.unit == unit]
+        assert shanks == sorted(shanks)
+        assert len(set(shanks)) == len(shanks)
+
+
+def test_a_named_pin_goes_through_the_place_that_names_it() -> None:
+    for hole in PINS.holes:
+        pin = PINS.pin_for([hole])
+        assert pin is not None, hole
+        if hole.width_min_mm is not None:
+            assert pin.thickest_mm <= hole.width_min_mm, hole
+
+
+def test_slots_are_no_narrower_than_the_hole_in_the_bolt_allows() -> None:
+    """A castle nut of BS 1083 takes the pin of its bolt with room to spare."""
+    for bolt in (hole for hole in PINS.holes if (hole.standard, hole.use) == ("BS 1083", "bolt")):
+        (nut,) = (
+            hole for hole in PINS.holes if (hole.standard, hole.use, hole.size) == ("BS 1083", "castle nut", bolt.size)
+        )
+        both = PINS.pin_for([bolt, nut])
+        assert both == PINS.pin_for([bolt])
+        assert nut.width_min_mm is not None
+        assert bolt.width_max_mm is not None
+        assert nut.width_min_mm > bolt.width_max_mm
+
+
+def test_the_same_pin_by_two_standards() -> None:
+    """The pins of DIN 935 nuts are those ISO 1234 gives for their bolts."""
+    for nut in (hole for hole in PINS.holes if hole.standard == "DIN 935"):
+        (bolt,) = (
+            hole for hole in PINS.holes if (hole.standard, hole.use, hole.size) == ("ISO 1234", "bolt", nut.size)
+        )
+        assert bolt.pin_size is not None
+        if nut.pin_size is not None:
+            assert nut.pin_size == bolt.pin_size
+
+
+def test_the_largest_that_enters() -> None:
+    inch = [pin for pin in PINS.pins if pin.unit == "in"]
+    found = largest_that_enters(inch, 0.100 * 25.4)
+    assert found is not None
+    assert found.size == "3/32"
+    assert largest_that_enters(inch, 0.3) is None
+
+
+def test_a_joint_of_mixed_units_names_no_pin() -> None:
+    inch = next(hole for hole in PINS.holes if hole.unit == "in")
+    metric = next(hole for hole in PINS.holes if hole.unit == "mm")
+    assert PINS.pin_for([inch, metric]) is None
+    assert PINS.pin_for([]) is None
+
+
+def test_places_by_thread() -> None:
+    places = PINS.for_thread(Thread("1/2", "UNF"))
+    assert {(hole.standard, hole.use) for hole in places} == {
+        ("aircraft practice", "bolt"),
+        ("ASME B18.2.2", "castle nut"),
+        ("BS 1768", "castle nut"),
+    }
+    assert PINS.for_thread(Thread("1/2", "BSC")) == ()
+
+
+def test_a_size_without_limits_counts_as_its_hole() -> None:
+    pin = SplitPin(
+        standard="X",
+        unit="mm",
+        size="2",
+        hole_mm=2.0,
+        shank_min_mm=None,
+        shank_max_mm=None,
+        note=None,
+        provenance=Provenance("nominal", "from memory", ""),
+    )
+    assert pin.thickest_mm == 2.0
+
+
+FILES = ("split_pins_inch", "split_pins_metric", "split_pins_holes_inch", "split_pins_holes_metric")
+
+
+def load_changed(folder: Path, file: str, change: Callable[[str], str]) -> SplitPins:
+    """Load each table's header and first row, one of them changed."""
+    (folder / "reference").mkdir()
+    for name in FILES:
+        text = (reference_root() / "reference" / f"{name}.csv").read_text(encoding="utf-8")
+        text = "\n".join(text.splitlines()[:2]) + "\n"
+        (folder / "reference" / f"{name}.csv").write_text(change(text) if name == file else text, encoding="utf-8")
+    return load_split_pins(folder, SOURCES)
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "field", "words"),
+    [
+        ("split_pins_inch", "0.028,0.032", "0.032,0.028", "shank_min_in", "no more than shank_max_in, 0.028"),
+        ("split_pins_inch", "0.047,0.028", "0.027,0.028", "shank_min_in", "less than hole_in, 0.027"),
+        ("split_pins_holes_inch", ",bolt,", ",stud,", "use", "expected one of bolt, castle nut, clevis pin"),
+        ("split_pins_holes_metric", "1.2,1.45", "1.5,1.45", "width_min_mm", "no more than width_max_mm, 1.45"),
+        ("split_pins_holes_metric", ",6,", ",six,", "slots", "found 'six'"),
+    ],
+)
+def test_a_bad_row_is_refused_where_it_stands(
+    tmp_path: Path, file: str, old: str, new: str, field: str, words: str
+) -> None:
+    with pytest.raises(BadDataError) as caught:
+        load_changed(tmp_path, file, lambda text: text.replace(old, new, 1))
+    (finding,) = caught.value.findings
+    assert finding.file == f"{tmp_path.name}/reference/{file}.csv"
+    assert (finding.line, finding.field) == (2, field)
+    assert words in str(finding)

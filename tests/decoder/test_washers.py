@@ -1,0 +1,142 @@
+"""Washers: against print, against physics, and what the reader refuses."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+from decoder.findings import BadDataError
+from decoder.paths import reference_root
+from decoder.sources import load_sources
+from decoder.washers import KINDS, Washer, Washers, load_washers
+from tests.published_values import Published, known_documents, published_lengths
+
+SOURCES = load_sources(reference_root())
+WASHERS = load_washers(reference_root(), SOURCES)
+PUBLISHED = published_lengths("washers.csv")
+
+
+@dataclass(frozen=True)
+class Thread:
+    """As much of a thread as a washer asks for."""
+
+    size: str
+    family: str
+
+
+def row_of(published: Published) -> Washer:
+    (row,) = (row for row in WASHERS if (row.standard, row.kind, row.series, row.size) == published.item)
+    return row
+
+
+@pytest.mark.parametrize("published", PUBLISHED, ids=str)
+def test_a_row_is_what_others_print(published: Published) -> None:
+    ours = getattr(row_of(published), f"{published.field}_mm")
+    assert ours == pytest.approx(published.value_mm, abs=published.tolerance_mm), published.where
+
+
+def test_no_published_value_is_from_the_document_its_row_cites() -> None:
+    known = {*SOURCES, *known_documents()}
+    for published in PUBLISHED:
+        assert published.document in known
+        assert row_of(published).provenance.document != published.document, published
+
+
+def bolt_mm(size: str) -> float:
+    """Diameter of the bolt a washer is made for, [mm]; numbered sizes are 0.060 in and 0.013 in a step."""
+    if size.startswith("M"):
+        return float(size[1:])
+    if size.startswith("No."):
+        return (0.060 + 0.013 * int(size[4:])) * 25.4
+    whole, _, fraction = size.rpartition("-")
+    top, _, bottom = fraction.partition("/")
+    return (int(whole or 0) + int(top) / int(bottom or 1)) * 25.4
+
+
+def test_every_washer_goes_over_its_bolt_and_is_wider_than_it() -> None:
+    for row in WASHERS:
+        bolt = bolt_mm(row.size)
+        hole = row.inside_min_mm or row.inside_mm
+        rim = row.outside_max_mm or row.outside_mm
+        if hole is not None:
+            assert bolt < hole <= bolt * 1.35, row
+        if rim is not None:
+            assert 1.35 * bolt <= rim <= 4.3 * bolt, row
+
+
+def test_every_washer_says_something_of_its_thickness() -> None:
+    for row in WASHERS:
+        thicknesses = [value for value in (row.thickness_min_mm, row.thickness_mm, row.thickness_max_mm) if value]
+        assert thicknesses, row
+        assert 0.02 <= max(thicknesses) / bolt_mm(row.size) <= 0.5, row
+
+
+def test_a_spring_washer_is_two_section_widths_wider_than_its_hole() -> None:
+    compared = 0
+    for row in WASHERS:
+        if row.kind == "spring" and row.inside_min_mm and row.outside_max_mm and row.section_width_mm:
+            assert row.outside_max_mm >= row.inside_min_mm + 2 * row.section_width_mm - 0.05, row
+            compared += 1
+    assert compared > 30
+
+
+def test_wider_series_are_wider() -> None:
+    def rim(series: str, size: str) -> float:
+        (row,) = (row for row in WASHERS if (row.series, row.size, row.kind) == (series, size, "plain"))
+        return row.outside_mm or 0.0
+
+    for size in ("1/4", "5/16", "3/8", "1/2", "5/8"):
+        assert rim("type A narrow", size) < rim("type A wide", size)
+        assert rim("type B narrow", size) < rim("type B regular", size) < rim("type B wide", size)
+
+
+def test_a_washer_goes_by_the_diameter_of_its_bolt() -> None:
+    for family in ("UNF", "BSF", "BSW", "BSC"):
+        assert WASHERS.for_thread(Thread("1/4", family)) == WASHERS.for_size("1/4")
+    assert {row.standard for row in WASHERS.for_thread(Thread("M8", "M"), "spring")} == {"DIN 127"}
+    assert WASHERS.for_thread(Thread("6", "BA")) == ()
+    assert WASHERS.for_size("No. 6") != ()
+    assert {row.kind for row in WASHERS} == set(KINDS)
+
+
+GOOD = (
+    "standard,kind,series,size,inside_in,inside_min_in,inside_max_in,outside_in,outside_min_in,outside_max_in,"
+    "thickness_in,thickness_min_in,thickness_max_in,section_width_in,tab_width_in,tab_length_in,note,"
+    "basis,document,where\n"
+    "ASME B18.21.1,plain,type A narrow,1/4,0.281,0.276,0.296,0.625,0.620,0.640,0.065,0.051,0.080,,,,,"
+    "basic,from memory,\n"
+)
+
+
+def load_changed(folder: Path, change: Callable[[str], str]) -> Washers:
+    (folder / "reference").mkdir()
+    (folder / "reference" / "washers_inch.csv").write_text(change(GOOD), encoding="utf-8")
+    (folder / "reference" / "washers_metric.csv").write_text(GOOD.replace("_in", "_mm"), encoding="utf-8")
+    return load_washers(folder, ())
+
+
+def test_the_good_row_is_accepted(tmp_path: Path) -> None:
+    assert load_changed(tmp_path, lambda text: text)[0].outside_mm == pytest.approx(15.875)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "field", "words"),
+    [
+        ("0.276,0.296", "0.286,0.296", "inside_min_in", "no more than inside_in, 0.281"),
+        ("0.051,0.080", "0.080,0.051", "thickness_min_in", "no more than thickness_in, 0.065"),
+        ("0.281,0.276,0.296,0.625", "0.681,0.676,0.696,0.625", "inside_in", "less than outside_in, 0.625"),
+        (",plain,", ",flat,", "kind", "expected one of external tooth, internal tooth, plain, spring, tab"),
+        (",1/4,", ",,", "size", "found an empty cell"),
+    ],
+)
+def test_a_bad_row_is_refused_where_it_stands(tmp_path: Path, old: str, new: str, field: str, words: str) -> None:
+    assert old in GOOD
+    with pytest.raises(BadDataError) as caught:
+        load_changed(tmp_path, lambda text: text.replace(old, new, 1))
+    (finding,) = caught.value.findings
+    assert finding.file == f"{tmp_path.name}/reference/washers_inch.csv"
+    assert (finding.line, finding.field) == (2, field)
+    assert words in str(finding)
