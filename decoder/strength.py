@@ -21,8 +21,13 @@ from decoder.tables import CellError, Provenance, Row, gather, read_table
 PARTS = ("bolt", "nut")
 
 #: Factors from the unit a document prints to megapascal (newtons per square millimetre).
-#: 1 ksi = 1000 lbf/in², 1 tonf = 2240 lbf; the pound-force is 0.45359237 kg × 9.80665 m/s².
-MPA_PER_UNIT: Mapping[str, float] = {"MPa": 1.0, "ksi": 6.894757293168361, "tonf/in2": 15.444256336697127}
+#: 1 ksi = 1000 lbf/in², 1 tonf = 2240 lbf; pound-force and kilogram-force are masses times 9.80665 m/s².
+MPA_PER_UNIT: Mapping[str, float] = {
+    "MPa": 1.0,
+    "ksi": 6.894757293168361,
+    "tonf/in2": 15.444256336697127,
+    "kgf/mm2": 9.80665,
+}
 
 _GRADE_COLUMNS = ("grade", "part", "standard", "edition", "origin", "also_written", "material", "note")
 _ROW_COLUMNS = ("grade", "from", "to", "proof", "yield", "tensile", "unit", "hardness", "condition", "note")
@@ -145,17 +150,23 @@ class Strengths:
         if found:
             names = tuple(grade.name for grade in found)
             raise QuantityError(f"'{shown}' can be several grades: write {_one_of(names)}.", names)
+        endings = self._ending_in(writing, part)
+        if endings:
+            raise QuantityError(f"'{shown}' alone is no grade: write {_one_of(endings)}.", endings)
         near = self._near(writing, part)
         if near:
             raise QuantityError(f"'{shown}' is no grade known here: did you mean {_one_of(near)}?", near)
         raise QuantityError(f"'{shown}' is no grade of a standard known here: write one such as {_EXAMPLES}.")
 
+    def _ending_in(self, writing: str, part: str | None) -> tuple[str, ...]:
+        """Names that a bare '5' or '7' leaves open: those whose number it is, before letters or not."""
+        pattern = re.compile(rf"[a-z]*{re.escape(writing)}[a-z]?")
+        found = {g.name: None for w, gs in self._by_writing.items() for g in gs if pattern.fullmatch(w)}
+        return tuple(name for name in found if part in (None, self._by_name[name].part))
+
     def _near(self, writing: str, part: str | None) -> tuple[str, ...]:
-        """Names that a half-written grade may mean: the same ending first, then similar spelling."""
+        """Names spelt much like what was written."""
         usable = {w: g for w, gs in self._by_writing.items() for g in gs if part in (None, g.part)}
-        ending = {g.name: None for w, g in usable.items() if re.fullmatch(rf"[a-z]*{re.escape(writing)}[a-z]?", w)}
-        if ending:
-            return tuple(ending)
         close = difflib.get_close_matches(writing, usable, n=4, cutoff=0.72)
         return tuple({usable[w].name: None for w in close})
 
