@@ -2,30 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from mkdocs.config.defaults import MkDocsConfig
 
+from decoder.checks import load_checked_fleet
 from decoder.findings import BadDataError, Finding
 from decoder.fleet import Fleet, load_fleet
-from decoder.joint_kinds import load_joint_kinds
-from decoder.kinds import AllKinds, load_kinds
-from decoder.records import JointKind
 from decoder.reference import Reference, load_reference
 from decoder_site.records_place import RecordsPlace
 
 
 @dataclass(frozen=True, slots=True)
 class Loaded:
-    """What the pages are made from. `warnings` are findings below level error."""
+    """What the pages are made from. `findings` are warnings and notes; errors have stopped the build."""
 
     reference: Reference
-    kinds: AllKinds
-    joint_kinds: Mapping[str, JointKind]
     fleet: Fleet
-    warnings: tuple[Finding, ...]
+    findings: tuple[Finding, ...]
     place: RecordsPlace
     site_name: str
     as_files: bool
@@ -33,7 +28,7 @@ class Loaded:
 
 
 def load(config: MkDocsConfig, site_data: str, branch: str) -> Loaded:
-    """Read tables and records.
+    """Read tables and records, and check them.
 
     Raises
     ------
@@ -41,20 +36,24 @@ def load(config: MkDocsConfig, site_data: str, branch: str) -> Loaded:
         With every mistake in them.
     """
     folder = Path(site_data)
-    reference = load_reference(folder if (folder / "reference").is_dir() else None)
-    fleet = load_fleet(folder)
-    errors = [finding for finding in fleet.findings if finding.level == "error"]
-    if errors:
-        raise BadDataError(errors)
     root = Path(config.config_file_path).parent if config.config_file_path else Path.cwd()
+    reference = _reference(folder)
+    fleet, findings = load_checked_fleet(folder, reference)
     return Loaded(
         reference=reference,
-        kinds=load_kinds(reference.root, reference.sources),
-        joint_kinds=load_joint_kinds(reference.root, reference.sources),
         fleet=fleet,
-        warnings=tuple(finding for finding in fleet.findings if finding.level != "error"),
+        findings=findings,
         place=RecordsPlace.of(folder, root=root, repo_url=config.repo_url, branch=branch),
         site_name=config.site_name,
         as_files=not config.use_directory_urls,
         watched=(folder,),
     )
+
+
+def _reference(folder: Path) -> Reference:
+    """The site's own tables, or those that came with the package where it has none."""
+    try:
+        return load_reference(folder if (folder / "reference").is_dir() else None)
+    except BadDataError as error:
+        # Records cannot be checked against broken tables, but their own shape can: one run, all that is known.
+        raise BadDataError([*error.findings, *load_fleet(folder).findings]) from None

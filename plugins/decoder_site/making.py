@@ -15,6 +15,8 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page
 from mkdocs.structure.toc import AnchorLink, TableOfContents
+from mkdocs.utils import get_markdown_title
+from mkdocs.utils.meta import get_data
 
 _ID = re.compile(r'\sid="([^"]+)"')
 _HEADING = re.compile(r'<h([23])\b[^>]*\sid="([^"]+)"[^>]*>(.*?)</h\1>', re.DOTALL)
@@ -26,8 +28,8 @@ class MadePage:
     """A page whose fragment is finished.
 
     `address` is relative to the site and ends with a slash ('' is the front page); `label` is what the navigation
-    calls it; `edit_path` is the file a correction goes to, from the root of the repository; `scripts` are files below
-    the site that only this page needs.
+    calls it; `edit_path` is the file a correction goes to, from the root of the repository; `styles` and `scripts`
+    are files of the site that only this page needs.
     """
 
     address: str
@@ -36,6 +38,7 @@ class MadePage:
     description: str
     fragment: str
     edit_path: str | None = None
+    styles: tuple[str, ...] = ()
     scripts: tuple[str, ...] = ()
     in_nav: bool = False
     hide: tuple[str, ...] = field(default=())
@@ -55,6 +58,7 @@ class FragmentPage(Page):
         self.meta = {
             "title": escape(self._made.title),
             "description": escape(self._made.description),
+            "styles": self._made.styles,
             "scripts": self._made.scripts,
             "hide": self._made.hide,
         }
@@ -81,6 +85,17 @@ def add_pages(pages: Iterable[MadePage], files: Files, config: MkDocsConfig) -> 
             file.edit_uri = f"../{made.edit_path}"  # `edit_uri` of the site ends in the folder of hand-written pages
         files.append(file)
         FragmentPage(made, file, config)
+
+
+def hand_written(files: Files) -> list[tuple[str, str, str]]:
+    """Title, address and description of every hand-written page but the front page, for the search."""
+    pages = []
+    for file in files.documentation_pages():
+        markdown, meta = get_data(file.content_string)
+        title = meta.get("title") or get_markdown_title(markdown)
+        if title and file.url not in (".", "./", ""):
+            pages.append((str(title), file.url, str(meta.get("description", ""))))
+    return pages
 
 
 def add_file(address: str, content: bytes, files: Files, config: MkDocsConfig) -> None:

@@ -16,7 +16,9 @@ from decoder_site.loading import Loaded
 from decoder_site.making import MadePage
 from decoder_site.templating import Templates
 from decoder_site.views.facts import Facts
+from decoder_site.views.identify import identify_view
 from decoder_site.views.kinds import KindTile, KindView, kind_view
+from decoder_site.views.lookalikes import bands, others
 from decoder_site.views.marks import mark_groups, mark_view
 from decoder_site.views.measures import Citations
 from decoder_site.views.sizes import families, size_view
@@ -32,13 +34,16 @@ def site_pages(loaded: Loaded) -> Iterator[MadePage]:
     """Every generated page."""
     site = _Site(loaded)
     yield site.front()
+    yield site.identify()
     yield from site.sizes()
+    yield site.lookalikes()
     yield from site.marks()
     yield from site.spanners()
     yield from site.strengths()
     yield from site.kinds()
     yield from site.vehicles()
     yield site.sources()
+    yield site.search()
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,17 +67,16 @@ class _Site:
     def __init__(self, loaded: Loaded) -> None:
         self.loaded, self.reference, self.place = loaded, loaded.reference, loaded.place
         self.citations = Citations(dict(self.reference.sources), self.place)
-        kinds = loaded.kinds
         known: dict[str, Mapping[str, str]] = {
             "mark": {mark.id: mark.title for mark in self.reference.marks},
-            "joint kind": {name: kind.title for name, kind in loaded.joint_kinds.items()},
+            "joint kind": {name: kind.title for name, kind in self.reference.joint_kinds.items()},
             "source": {name: source.title for name, source in self.reference.sources.items()},
         }
         for name, records in (
-            ("nut", kinds.nuts),
-            ("washer", kinds.washers),
-            ("finish", kinds.finishes),
-            ("material", kinds.materials),
+            ("nut", self.reference.nuts),
+            ("washer", self.reference.washers),
+            ("finish", self.reference.finishes),
+            ("material", self.reference.materials),
         ):
             known[name] = {record.id: record.title for record in records}
         self.facts = Facts(self.reference, self.citations, known)
@@ -80,7 +84,17 @@ class _Site:
         self.templates = Templates()
 
     def page(
-        self, address: str, template: str, title: str, description: str, *, label: str = "", edit: str = "", **view: Any
+        self,
+        address: str,
+        template: str,
+        title: str,
+        description: str,
+        *,
+        label: str = "",
+        edit: str = "",
+        styles: tuple[str, ...] = (),
+        scripts: tuple[str, ...] = (),
+        **view: Any,
     ) -> MadePage:
         """One page. `label` is its name in the navigation; a page without one stays out of it."""
         links = Links(address, self.loaded.as_files)
@@ -92,6 +106,8 @@ class _Site:
             fragment=self.templates.fragment(template, links, **view),
             edit_path=self.place.path(edit) if edit else None,
             in_nav=bool(label),
+            styles=styles,
+            scripts=scripts,
         )
 
     def front(self) -> MadePage:
@@ -105,6 +121,40 @@ class _Site:
             site_name=self.loaded.site_name,
             counts=counts,
         )
+
+    def identify(self) -> MadePage:
+        vehicles = self.loaded.fleet.vehicles
+        return self.page(
+            "identify/",
+            "identify",
+            "Identify",
+            "Type or tap what you can measure and see; it says what the fastener can be, how sure that is, and what "
+            "to measure next.",
+            label="Identify",
+            styles=("assets/styles/identify.css",),
+            scripts=(
+                "assets/scripts/quantities.js",
+                "assets/scripts/identify.js",
+                "data/identify-index.js",
+                *(f"vehicles/{slug}/identify.js" for slug in vehicles),
+                "assets/scripts/identify-page.js",
+            ),
+            view=identify_view(self.reference),
+            vehicles=tuple((slug, vehicle.record.title) for slug, vehicle in vehicles.items()),
+        )
+
+    def lookalikes(self) -> MadePage:
+        return self.page(
+            "look-alikes/",
+            "lookalikes",
+            "Look-alikes",
+            "Threads that start in each other's nuts and then bind or strip, pair by pair and in both directions.",
+            label="Look-alikes",
+            bands=tuple(bands(self.reference)),
+        )
+
+    def search(self) -> MadePage:
+        return self.page("search/", "search", "Search", "Find a size, a spanner, a head mark, a vehicle or a joint.")
 
     def sizes(self) -> Iterator[MadePage]:
         yield self.page(
@@ -126,6 +176,7 @@ class _Site:
                 "Heads, nuts, spanners and look-alikes.",
                 edit=_table(thread.provenance.file),
                 size=view,
+                others=others(thread, self.reference),
                 counts=self.usage.counts("size", thread.slug),
             )
 
@@ -192,13 +243,12 @@ class _Site:
             )
 
     def kinds(self) -> Iterator[MadePage]:
-        kinds = self.loaded.kinds
         yield from self._kind_pages(
             "joint-kinds",
             "joint kind",
             "Joints",
             "What is usual in each kind of joint, what never goes in, how it is tightened and how it fails.",
-            self.loaded.joint_kinds.values(),
+            self.reference.joint_kinds.values(),
             sections=("usual", "never", "renew"),
         )
         yield from self._kind_pages(
@@ -206,7 +256,7 @@ class _Site:
             "nut",
             "Nuts",
             "Kinds of nut: which lock, which may be used again, and where each must not go.",
-            kinds.nuts,
+            self.reference.nuts,
             sections=("use", "never", "reuse", "temperature", "practice"),
         )
         yield from self._kind_pages(
@@ -214,14 +264,18 @@ class _Site:
             "washer",
             "Washers",
             "Kinds of washer: what each does, and where it never goes.",
-            kinds.washers,
+            self.reference.washers,
             sections=("use", "never", "reuse", "temperature", "practice"),
         )
         yield self._entries_page(
-            "finishes", "finish", "Finishes", "Coatings: what they look like, and what they change.", kinds.finishes
+            "finishes",
+            "finish",
+            "Finishes",
+            "Coatings: how to know them, and what they change.",
+            self.reference.finishes,
         )
         yield self._entries_page(
-            "materials", "material", "Materials", "What parts are made of, and how to tell.", kinds.materials
+            "materials", "material", "Materials", "What parts are made of, and how to tell.", self.reference.materials
         )
 
     def _kind_pages(
@@ -259,7 +313,7 @@ class _Site:
         )
 
     def vehicles(self) -> Iterator[MadePage]:
-        views = Vehicles(self.reference, self.facts, self.place, _by_joint(self.loaded.warnings))
+        views = Vehicles(self.reference, self.facts, self.place, _by_joint(self.loaded.findings))
         vehicles = self.loaded.fleet.vehicles.values()
         yield self.page(
             "vehicles/",
@@ -295,6 +349,7 @@ class _Site:
                 edit=f"{address}{assembly.slug}.yml",
                 vehicle=view,
                 assembly=shown,
+                pairs=views.lookalikes(assembly),
             )
         usage = self.usage.by_vehicle[vehicle.slug]
         for folder, title, lede, subjects in _LISTS:

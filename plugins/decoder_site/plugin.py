@@ -18,6 +18,7 @@ from mkdocs.structure.files import Files
 
 from decoder.findings import BadDataError
 from decoder_site import csp, making, theming
+from decoder_site.files import site_files
 from decoder_site.loading import Loaded, load
 from decoder_site.pages import site_pages
 from decoder_site.staging import Staging, SwapError
@@ -69,8 +70,11 @@ class DecoderPlugin(BasePlugin[DecoderConfig]):  # type: ignore[no-untyped-call]
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Add every generated page and file."""
         assert self._loaded is not None
+        guides = making.hand_written(files)
         theming.add_assets(files, config)
         making.add_pages(site_pages(self._loaded), files, config)
+        for address, content in site_files(self._loaded, guides):
+            making.add_file(address, content, files, config)
         return files
 
     def on_post_page(self, output: str, **_: Any) -> str:

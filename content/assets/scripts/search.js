@@ -1,0 +1,296 @@
+/*
+ * Finds pages: sizes however they are written, spanners, marks, grades, kinds, guides, vehicles, assemblies and joints.
+ *
+ * Nothing is loaded before someone types. Then come the rows of data/search.js and of every vehicle, as scripts and not
+ * by a request, so that it works from a stick too. Row text is only ever set as text, never as HTML.
+ *
+ *   decoderFind.find(text, limit)  → {rows: [row], tokens: [text], measured: text or ''}; for tests and other scripts
+ */
+(function () {
+  "use strict";
+
+  var base = new URL("../../", document.currentScript.src).href;
+  var kinds = [];
+  var rows = [];
+  var vehicles = [];
+  var loading = null;
+  var waiting = {};
+
+  // ---- words ------------------------------------------------------------------------------------------------------
+
+  var FRACTIONS = {
+    "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3",
+  };
+  var WORD = /\d+-\d+\/\d+|\d+\/\d+|\d+(?:\.\d+)?|[a-z]+/g;
+  /* Written beside what matters: they raise a match and never prevent one. */
+  var BESIDE = ["mm", "in", "inch", "inches", "x", "no", "tpi", "thread", "threads", "bolt", "spanner", "wrench", "size",
+    "head", "mark", "marked", "the", "a", "an", "of", "on", "for", "dia", "grade", "class"];
+
+  /** A text as words and numbers: `5/16"UNF` → 5/16, unf; `M8×1,25` → m, 8, x, 1.25; `1 1/8` → 1-1/8. */
+  function wordsOf(text) {
+    var plain = text.toLowerCase()
+      .replace(/(\d)\s*([¼½¾⅛⅜⅝⅞⅓⅔])/g, function (_, whole, sign) { return whole + "-" + FRACTIONS[sign]; })
+      .replace(/[¼½¾⅛⅜⅝⅞⅓⅔]/g, function (sign) { return FRACTIONS[sign]; })
+      .replace(/[⁄∕]/g, "/").replace(/×/g, "x").replace(/[‐‑–—]/g, "-").replace(/#/g, "no ")
+      .replace(/(\d),(\d)/g, "$1.$2").replace(/(\d) (\d+\/\d)/g, "$1-$2")
+      .normalize("NFD").replace(/[\u0300-\u036f]/g, "");
+    return (plain.match(WORD) || []).map(function (word) {
+      return /^\d+\.\d+$/.test(word) ? String(Number(word)) : word;
+    });
+  }
+
+  function isNumber(word) {
+    return word.charCodeAt(0) < 58;
+  }
+
+  // ---- matching ---------------------------------------------------------------------------------------------------
+
+  function prepare(row) {
+    var title = wordsOf(row[1]);
+    return {
+      kind: row[0], title: row[1], address: row[2], note: row[4], major: row[5] || 0,
+      titleWords: title, words: title.concat(wordsOf(row[3]), wordsOf(kinds[row[0]][0])),
+    };
+  }
+
+  /** How well one word of the question stands in a list: whole 3, begun 1 (a word, or the number still being typed). */
+  function standing(word, words, isLast) {
+    if (words.indexOf(word) >= 0) return 3;
+    if (isNumber(word) && !isLast) return 0;
+    return words.some(function (one) { return one.lastIndexOf(word, 0) === 0; }) ? 1 : 0;
+  }
+
+  function score(entry, asked) {
+    var points = 0;
+    for (var i = 0; i < asked.length; i += 1) {
+      var last = i === asked.length - 1;
+      var inTitle = standing(asked[i], entry.titleWords, last);
+      var anywhere = inTitle || standing(asked[i], entry.words, last);
+      if (!anywhere && BESIDE.indexOf(asked[i]) < 0) return 0;
+      points += 2 * inTitle + anywhere;
+    }
+    // A title that says little else is the one meant.
+    return points ? points + 4 * asked.length / (asked.length + entry.titleWords.length) : 0;
+  }
+
+  function near(entry, mm) {
+    return entry.major && mm > entry.major - 0.06 * entry.major - 0.15 && mm < entry.major + 0.08;
+  }
+
+  /** A bare or metric measure in the question, in millimetres: a thread measures a little under its size. */
+  function measureOf(text) {
+    var match = /(\d+(?:[.,]\d+)?)\s*mm\b/i.exec(text) || /\b(\d+[.,]\d+)\b(?!\s*(?:in|"|tpi))/i.exec(text);
+    return match ? Number(match[1].replace(",", ".")) : 0;
+  }
+
+  function find(text, limit) {
+    var asked = wordsOf(text);
+    var found = [];
+    if (asked.length) {
+      rows.forEach(function (entry) {
+        var points = score(entry, asked);
+        if (points) found.push({entry: entry, points: points});
+      });
+    }
+    var mm = measureOf(text);
+    if (mm && found.length < limit) {
+      rows.forEach(function (entry) {
+        if (near(entry, mm) && !found.some(function (one) { return one.entry === entry; })) {
+          found.push({entry: entry, points: 1 - Math.abs(entry.major - mm) / 10});
+        }
+      });
+    }
+    found.sort(function (a, b) {
+      return b.points - a.points || a.entry.kind - b.entry.kind || (a.entry.title < b.entry.title ? -1 : 1);
+    });
+    return {
+      rows: found.slice(0, limit).map(function (one) { return one.entry; }),
+      more: Math.max(0, found.length - limit),
+      tokens: asked,
+      measured: asked.some(isNumber) ? text.trim() : "",
+    };
+  }
+
+  // ---- loading ----------------------------------------------------------------------------------------------------
+
+  function fetchScript(address) {
+    return new Promise(function (done, failed) {
+      var script = document.createElement("script");
+      script.src = base + address;
+      script.onload = done;
+      script.onerror = function () { failed(new Error(address)); };
+      document.head.appendChild(script);
+    });
+  }
+
+  function take(name, part) {
+    if (part.kinds) kinds = part.kinds;
+    if (part.vehicle) vehicles.push(part.vehicle);
+    waiting[name] = part;
+    rows = rows.concat(part.rows.map(prepare));
+  }
+
+  function load() {
+    if (!loading) {
+      loading = fetchScript("data/search.js").then(function () {
+        return Promise.all(waiting.search.parts.map(function (address) {
+          // A vehicle that cannot be had (no network, not kept) is missing from what was searched, and that is said.
+          return fetchScript(address).catch(function () { return null; });
+        }));
+      }).catch(function (error) {
+        loading = null;
+        throw error;
+      });
+    }
+    return loading;
+  }
+
+  // ---- panel ------------------------------------------------------------------------------------------------------
+
+  function element(name, className, text) {
+    var made = document.createElement(name);
+    if (className) made.className = className;
+    if (text !== undefined) made.textContent = text;
+    return made;
+  }
+
+  function searched() {
+    var counts = {};
+    rows.forEach(function (entry) { counts[entry.kind] = (counts[entry.kind] || 0) + 1; });
+    var words = kinds.map(function (names, kind) {
+      return counts[kind] ? counts[kind] + " " + (counts[kind] === 1 ? names[0] : names[1]) : "";
+    }).filter(Boolean).join(", ");
+    return words + (vehicles.length ? "; of vehicles: " + vehicles.join(", ") : "");
+  }
+
+  function resultItem(address, title, kind, note) {
+    var item = element("li");
+    var link = element("a");
+    link.href = base + address;
+    link.appendChild(element("span", "found", title));
+    link.appendChild(document.createTextNode(" "));
+    link.appendChild(element("small", "", note ? kind + ", " + note : kind));
+    item.appendChild(link);
+    return item;
+  }
+
+  function mount(place, number) {
+    var form = element("form", "find");
+    form.setAttribute("role", "search");
+    var label = element("label", "", "Type a size, a spanner, a mark, a joint …");
+    var input = element("input");
+    input.type = "search";
+    input.id = "find-" + number;
+    input.autocomplete = "off";
+    input.autocapitalize = "none";
+    input.spellcheck = false;
+    input.placeholder = "5/16 UNF   13 mm   8.8   hub nut";
+    label.htmlFor = input.id;
+    var status = element("p", "find-status");
+    status.setAttribute("role", "status");
+    var list = element("ul", "links find-results");
+    form.appendChild(label);
+    form.appendChild(input);
+    form.appendChild(status);
+    form.appendChild(list);
+    place.appendChild(form);
+
+    var limit = 12;
+
+    function show() {
+      var text = input.value;
+      list.textContent = "";
+      if (!text.trim()) {
+        status.textContent = "";
+        return;
+      }
+      var found = find(text, limit);
+      if (found.measured) {
+        list.appendChild(resultItem("identify/?q=" + encodeURIComponent(found.measured), "Identify ‘" + found.measured + "’",
+          "as something measured or seen"));
+      }
+      found.rows.forEach(function (entry) {
+        list.appendChild(resultItem(entry.address, entry.title, kinds[entry.kind][0], entry.note));
+      });
+      if (!found.rows.length) {
+        status.textContent = "Nothing has all of: " + (found.tokens.join(", ") || text.trim()) + ". Searched: " + searched() + ".";
+      } else {
+        status.textContent = found.rows.length + (found.more ? " best of " + (found.rows.length + found.more) : "") +
+          (found.rows.length === 1 ? " match" : " matches");
+      }
+    }
+
+    input.addEventListener("input", function () {
+      if (!rows.length) status.textContent = "Loading …";
+      load().then(show, function () {
+        status.textContent = "The search could not be loaded: is there a network? The lists of sizes, marks and spanners may still open.";
+      });
+    });
+    form.addEventListener("submit", function (event) {
+      event.preventDefault();
+      var first = list.querySelector("a[href*='identify/?q=']") && list.querySelectorAll("a").length > 1
+        ? list.querySelectorAll("a")[1] : list.querySelector("a");
+      if (first) first.click();
+    });
+    form.addEventListener("keydown", function (event) {
+      if (event.key !== "ArrowDown" && event.key !== "ArrowUp") return;
+      var stops = [input].concat([].slice.call(list.querySelectorAll("a")));
+      var at = stops.indexOf(document.activeElement) + (event.key === "ArrowDown" ? 1 : -1);
+      if (stops[at]) {
+        event.preventDefault();
+        stops[at].focus();
+      }
+    });
+    return input;
+  }
+
+  // ---- opening ----------------------------------------------------------------------------------------------------
+
+  var panel = null;
+  var panelInput = null;
+
+  function open() {
+    if (!panel) {
+      panel = element("dialog", "find-panel md-typeset");
+      panel.setAttribute("aria-label", "Search");
+      var close = element("button", "find-close", "Close");
+      close.type = "button";
+      close.addEventListener("click", function () { panel.close(); });
+      panel.appendChild(close);
+      panelInput = mount(panel, "panel");
+      panel.addEventListener("click", function (event) {
+        // A link to the page that is open would leave the panel over it.
+        if (event.target === panel || event.target.closest("a")) panel.close();
+      });
+      document.body.appendChild(panel);
+    }
+    panel.showModal();
+    panelInput.focus();
+    panelInput.select();
+  }
+
+  window.decoderFind = {take: take, find: find, load: load};
+
+  document.querySelectorAll("[data-find]").forEach(function (place, number) {
+    var input = mount(place, number);
+    var typed = new URLSearchParams(location.search).get("q");
+    if (typed) {
+      input.value = typed;
+      input.dispatchEvent(new Event("input"));
+    }
+  });
+  document.querySelectorAll("[data-find-open]").forEach(function (link) {
+    link.addEventListener("click", function (event) {
+      if (event.ctrlKey || event.metaKey || event.shiftKey || typeof HTMLDialogElement === "undefined") return;
+      event.preventDefault();
+      open();
+    });
+  });
+  document.addEventListener("keydown", function (event) {
+    var inField = /^(INPUT|TEXTAREA|SELECT)$/.test(document.activeElement.tagName);
+    if (event.key === "/" && !inField && !event.ctrlKey && !event.metaKey && !event.altKey) {
+      event.preventDefault();
+      open();
+    }
+  });
+})();

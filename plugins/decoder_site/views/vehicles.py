@@ -28,7 +28,8 @@ from decoder.records import (
 from decoder.reference import Reference
 from decoder_site.records_place import Place, RecordsPlace
 from decoder_site.views.facts import Fact, Facts, Piece
-from decoder_site.views.hardware import HardwareView, hardware_view
+from decoder_site.views.hardware import HardwareView, hardware_view, joint_threads
+from decoder_site.views.lookalikes import Pair, among
 from decoder_site.views.usage import NO_MARK, VehicleUsage, joint_spanners
 from decoder_site.views.words import plural
 
@@ -218,6 +219,15 @@ class Vehicles:
             joints=tuple(self.joint(joint) for joint in assembly.joints.values()),
             record=self._place.of_record(assembly.origin.file, assembly.line()),
         )
+
+    def lookalikes(self, assembly: FleetAssembly) -> tuple[Pair, ...]:
+        """Threads of one assembly that are taken for each other: they lie in the same tub."""
+        threads = {
+            thread.designation: thread
+            for joint in assembly.joints.values()
+            for thread in joint_threads(joint.record, self._reference)
+        }
+        return among(threads.values())
 
     def joint(self, joint: FleetJoint) -> JointView:
         """A joint's card: everything that its record says, and what follows from it."""

@@ -1,0 +1,57 @@
+"""Says which files the site has beside its pages: the data that scripts read, and the same facts as JSON."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from decoder.fleet import FleetVehicle
+from decoder.identify import build_index, build_index_script
+from decoder_site import search_index
+from decoder_site.loading import Loaded
+from decoder_site.views.hardware import joint_threads
+
+
+def site_files(loaded: Loaded, guides: Iterable[tuple[str, str, str]]) -> Iterator[tuple[str, bytes]]:
+    """Every generated file that is no page, with its address. `guides` are the hand-written pages, for the search."""
+    yield "data/identify-index.json", build_index(loaded.reference)
+    yield "data/identify-index.js", build_index_script(loaded.reference)
+    yield "data/search.js", search_index.script("search", search_index.global_part(loaded, guides))
+    for slug, vehicle in loaded.fleet.vehicles.items():
+        folder = f"vehicles/{slug}"
+        yield f"{folder}/search.js", search_index.script(slug, search_index.vehicle_part(vehicle, loaded))
+        part = identify_part(vehicle, loaded)
+        yield f"{folder}/identify.json", _json(part)
+        yield f"{folder}/identify.js", _identify_script(slug, part)
+
+
+def identify_part(vehicle: FleetVehicle, loaded: Loaded) -> dict[str, Any]:
+    """A vehicle's joints with their threads: raises the odds of these, and leads from a thread to its joints."""
+    return {
+        "vehicle": vehicle.slug,
+        "title": vehicle.record.title,
+        "joints": [
+            {
+                "id": joint.id,
+                "title": joint.record.title,
+                "assembly": joint.assembly,
+                "threads": [thread.designation for thread in joint_threads(joint.record, loaded.reference)],
+                "count": _count(joint.record.places),
+            }
+            for joint in vehicle.joints()
+        ],
+    }
+
+
+def _count(places: Any) -> int:
+    return places if isinstance(places, int) else sum(place.count for place in places.values())
+
+
+def _json(value: Any) -> bytes:
+    return (json.dumps(value, ensure_ascii=False, indent=1) + "\n").encode()
+
+
+def _identify_script(slug: str, part: dict[str, Any]) -> bytes:
+    text = json.dumps(part, ensure_ascii=False, separators=(",", ":"))
+    return f"(window.decoderVehicles=window.decoderVehicles||{{}})[{json.dumps(slug)}]={text};\n".encode()

@@ -1,0 +1,129 @@
+"""What the search script reads: one row a thing that has a page, in one part for all sites and one for each vehicle.
+
+A row is `[kind, title, address, more words, note]`. `kind` is a position in `kinds`; `more words` are searched and not
+shown; `note` is shown beside the title. A size has its diameter in millimetres as sixth value.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from decoder.fleet import FleetVehicle
+from decoder_site.loading import Loaded
+from decoder_site.views.hardware import joint_threads
+from decoder_site.views.words import FAMILIES
+
+#: Kinds of row, in the order in which equally good matches are shown: one, and several.
+KINDS = (
+    ("size", "sizes"),
+    ("spanner", "spanners"),
+    ("head mark", "head marks"),
+    ("strength grade", "strength grades"),
+    ("joint", "joints"),
+    ("assembly", "assemblies"),
+    ("vehicle", "vehicles"),
+    ("kind of joint", "kinds of joint"),
+    ("nut", "kinds of nut"),
+    ("washer", "kinds of washer"),
+    ("finish", "finishes"),
+    ("material", "materials"),
+    ("guide", "guides"),
+)
+_KIND = {name: position for position, (name, _) in enumerate(KINDS)}
+
+#: What people call a family beside its short and its full name.
+_ALIASES = {
+    "UNF": "sae anf nf",
+    "UNC": "anc nc",
+    "BSW": "whit ww",
+    "BSF": "fine",
+    "BSC": "cei cycle",
+    "BSB": "brass",
+    "G": "bsp bspp",
+    "R": "bsp bspt",
+    "NPT": "pipe",
+    "M": "metric",
+}
+
+Row = list[Any]
+
+
+def global_part(loaded: Loaded, guides: Iterable[tuple[str, str, str]]) -> dict[str, Any]:
+    """Rows of everything that depends on no vehicle, and where the vehicles' parts are.
+
+    `guides` are hand-written pages: title, address, description.
+    """
+    rows = [*_sizes(loaded), *_spanners(loaded), *_marks(loaded), *_grades(loaded), *_kinds(loaded)]
+    rows += [[_KIND["guide"], title, address, description, ""] for title, address, description in guides]
+    return {
+        "kinds": [list(names) for names in KINDS],
+        "rows": rows,
+        "parts": [f"vehicles/{slug}/search.js" for slug in loaded.fleet.vehicles],
+    }
+
+
+def vehicle_part(vehicle: FleetVehicle, loaded: Loaded) -> dict[str, Any]:
+    """Rows of one vehicle: itself, its assemblies, its joints."""
+    record = vehicle.record
+    address = f"vehicles/{vehicle.slug}/"
+    invented = "invented" if vehicle.is_invented else ""
+    rows: list[Row] = [[_KIND["vehicle"], record.title, address, record.era or "", invented]]
+    for slug, assembly in vehicle.assemblies.items():
+        title = assembly.record.title
+        rows.append([_KIND["assembly"], title, f"{address}{slug}/", record.title, record.title])
+        for key, joint in assembly.joints.items():
+            kind = loaded.reference.joint_kinds.get(joint.record.kind)
+            threads = " ".join(thread.designation for thread in joint_threads(joint.record, loaded.reference))
+            words = " ".join((title, record.title, kind.title if kind else "", threads))
+            rows.append([_KIND["joint"], joint.record.title, f"{address}{slug}/#{key}", words, title])
+    return {"vehicle": record.title, "rows": rows}
+
+
+def script(name: str, value: dict[str, Any]) -> bytes:
+    """A classic script that hands a part to the search script, so that pages opened as files can search too."""
+    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
+    return f"window.decoderFind.take({json.dumps(name)},{text});\n".encode()
+
+
+def _sizes(loaded: Loaded) -> Iterator[Row]:
+    for thread in loaded.reference.threads:
+        words = f"{FAMILIES[thread.family][0]} {_ALIASES.get(thread.family, '')} {thread.series}"
+        address = f"sizes/{thread.slug}/"
+        yield [_KIND["size"], thread.designation, address, words, FAMILIES[thread.family][0], round(thread.major_mm, 3)]
+
+
+def _spanners(loaded: Loaded) -> Iterator[Row]:
+    for spanner in loaded.reference.spanners:
+        names = " ".join((*spanner.names, "wrench"))
+        note = f"also {', '.join(spanner.names)}" if spanner.names else ""
+        yield [_KIND["spanner"], spanner.marking, f"spanners/{spanner.slug}/", names, note]
+
+
+def _marks(loaded: Loaded) -> Iterator[Row]:
+    for mark in loaded.reference.marks:
+        words = " ".join((*mark.texts, *mark.record.also_called, *mark.grades))
+        note = " or ".join(mark.grades) if mark.grades else "no strength"
+        yield [_KIND["head mark"], mark.title, f"head-marks/{mark.id}/", words, note]
+
+
+def _grades(loaded: Loaded) -> Iterator[Row]:
+    for grade in loaded.reference.strengths:
+        words = " ".join((*grade.also_written, grade.standard))
+        yield [_KIND["strength grade"], grade.name, f"strength/{grade.slug}/", words, grade.standard]
+
+
+def _kinds(loaded: Loaded) -> Iterator[Row]:
+    for kind in loaded.reference.joint_kinds.values():
+        yield [_KIND["kind of joint"], kind.title, f"joint-kinds/{kind.id}/", kind.duty, ""]
+    for name, folder, hardware in (
+        ("nut", "nuts", loaded.reference.nuts),
+        ("washer", "washers", loaded.reference.washers),
+    ):
+        for part in hardware:
+            yield [_KIND[name], part.title, f"{folder}/{part.id}/", " ".join(part.also_called), ""]
+    for finish in reference.finishes:
+        yield [_KIND["finish"], finish.title, f"finishes/#{finish.id}", " ".join(finish.also_called), ""]
+    for material in reference.materials:
+        yield [_KIND["material"], material.title, f"materials/#{material.id}", " ".join(material.also_called), ""]

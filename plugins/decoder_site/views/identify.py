@@ -1,0 +1,54 @@
+"""The identify page: the choices it offers, as the index knows them."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from decoder.identify import build_index
+from decoder.reference import Reference
+from decoder_site.views.marks import mark_drawing
+
+
+@dataclass(frozen=True, slots=True)
+class MarkChoice:
+    """A mark that may be seen."""
+
+    id: str
+    title: str
+    drawing: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class IdentifyView:
+    """What may be chosen on the page."""
+
+    kinds: tuple[str, ...]
+    instruments: tuple[str, ...]
+    conditions: tuple[str, ...]
+    materials: tuple[str, ...]
+    drives: tuple[str, ...]
+    head_marks: tuple[MarkChoice, ...]
+
+
+def identify_view(reference: Reference) -> IdentifyView:
+    """Every choice of the identify page, in the order of the index; 'unknown' is said by choosing nothing."""
+    index = json.loads(build_index(reference))
+    return IdentifyView(
+        kinds=_names(index["kinds"]),
+        instruments=_names(index["instruments"]),
+        conditions=_names(index["conditions"]),
+        materials=_names(index["materials"]),
+        drives=_names(index["drives"]),
+        head_marks=tuple(
+            MarkChoice(mark.id, mark.title, mark_drawing(mark))
+            for mark in reference.marks
+            if mark.on in ("bolt head", "socket screw head", "cross-recess head")
+        ),
+    )
+
+
+def _names(entries: dict[str, object]) -> tuple[str, ...]:
+    return tuple(name for name in entries if name != "unknown")

@@ -1,0 +1,114 @@
+"""Threads that are taken for one another: on the page of each, and all pairs on a page of their own."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+
+from decoder.lookalikes import Lookalike, Meeting, all_lookalikes, lookalikes
+from decoder.reference import Reference
+from decoder.threads import Thread
+from decoder.writing import trimmed
+
+#: Sections of the page of all pairs, by the smaller diameter of a pair, [mm].
+_BANDS = (
+    (0.0, 5.0, "Under 5 mm (about 3/16 in)"),
+    (5.0, 7.0, "5 to 7 mm (3/16 to 1/4 in)"),
+    (7.0, 9.0, "7 to 9 mm (5/16 in)"),
+    (9.0, 12.0, "9 to 12 mm (3/8 to 7/16 in)"),
+    (12.0, 17.0, "12 to 17 mm (1/2 to 5/8 in)"),
+    (17.0, 1000.0, "Over 17 mm (11/16 in)"),
+)
+
+_DANGERS = {"high": "dangerous", "medium": "take care", "low": "soon noticed"}
+
+
+@dataclass(frozen=True, slots=True)
+class OtherThread:
+    """A thread that another is taken for, as that one's page shows it."""
+
+    designation: str
+    slug: str
+    danger: str
+    is_high: bool
+    text: str
+    drift: str
+    wider: str
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """Two threads that are taken for one another."""
+
+    this: str
+    this_slug: str
+    that: str
+    that_slug: str
+    this_in_that: str
+    that_in_this: str
+    danger: str
+    is_high: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """Pairs of a range of diameters."""
+
+    anchor: str
+    title: str
+    pairs: tuple[Pair, ...]
+
+
+def others(thread: Thread, reference: Reference) -> tuple[OtherThread, ...]:
+    """What a thread is taken for, the most dangerous first."""
+    return tuple(_other(found) for found in lookalikes(thread, reference.threads))
+
+
+def among(threads: Collection[Thread]) -> tuple[Pair, ...]:
+    """Look-alikes among a few threads, those of one assembly say."""
+    return tuple(_pair(found) for found in all_lookalikes(threads))
+
+
+def bands(reference: Reference) -> Iterator[Band]:
+    """Every pair, by diameter."""
+    pairs = all_lookalikes(reference.threads)
+    for number, (low, high, title) in enumerate(_BANDS, start=1):
+        here = [pair for pair in pairs if low <= min(pair.this.major_mm, pair.that.major_mm) < high]
+        if here:
+            yield Band(f"band-{number}", title, tuple(_pair(pair) for pair in here))
+
+
+def _other(found: Lookalike) -> OtherThread:
+    difference = found.major_difference_mm
+    return OtherThread(
+        designation=found.designation,
+        slug=found.that.slug,
+        danger=_DANGERS[found.danger],
+        is_high=found.danger == "high",
+        text=found.text,
+        drift=f"{trimmed(found.pitch_error_mm_per_10mm, 2)} mm",
+        wider="same diameter"
+        if abs(difference) < 0.005
+        else f"{trimmed(abs(difference), 2)} mm {'thinner' if difference > 0 else 'thicker'}",
+    )
+
+
+def _pair(found: Lookalike) -> Pair:
+    return Pair(
+        this=found.this.designation,
+        this_slug=found.this.slug,
+        that=found.that.designation,
+        that_slug=found.that.slug,
+        this_in_that=_meeting(found.this_in_that),
+        that_in_this=_meeting(found.that_in_this),
+        danger=_DANGERS[found.danger],
+        is_high=found.danger == "high",
+    )
+
+
+def _meeting(meeting: Meeting) -> str:
+    if meeting.verdict == "binds" and meeting.turns is not None:
+        return f"binds after {trimmed(meeting.turns, 0)} turns"
+    if meeting.verdict == "runs on":
+        return f"runs on, {trimmed(100 * meeting.share, 0)} % of the thread holds"
+    return meeting.verdict
