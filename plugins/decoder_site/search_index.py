@@ -88,7 +88,13 @@ def script(name: str, value: dict[str, Any]) -> bytes:
 
 
 def _sizes(loaded: Loaded) -> Iterator[Row]:
-    for thread in loaded.reference.threads:
+    # What is usual comes first, since a size alone ('M8') mostly means the coarse thread.
+    order = list(FAMILIES)
+    threads = sorted(
+        loaded.reference.threads,
+        key=lambda thread: (order.index(thread.family), thread.major_mm, thread.series != "coarse", thread.pitch_mm),
+    )
+    for thread in threads:
         words = f"{FAMILIES[thread.family][0]} {_ALIASES.get(thread.family, '')} {thread.series}"
         address = f"sizes/{thread.slug}/"
         yield [_KIND["size"], thread.designation, address, words, FAMILIES[thread.family][0], round(thread.major_mm, 3)]
@@ -103,7 +109,8 @@ def _spanners(loaded: Loaded) -> Iterator[Row]:
 
 def _marks(loaded: Loaded) -> Iterator[Row]:
     for mark in loaded.reference.marks:
-        words = " ".join((*mark.texts, *mark.record.also_called, *mark.grades))
+        seen = (element.words for element in mark.elements)
+        words = " ".join((*mark.texts, *mark.record.also_called, *mark.grades, *seen))
         note = " or ".join(mark.grades) if mark.grades else "no strength"
         yield [_KIND["head mark"], mark.title, f"head-marks/{mark.id}/", words, note]
 
@@ -115,12 +122,10 @@ def _grades(loaded: Loaded) -> Iterator[Row]:
 
 
 def _kinds(loaded: Loaded) -> Iterator[Row]:
-    for kind in loaded.reference.joint_kinds.values():
+    reference = loaded.reference
+    for kind in reference.joint_kinds.values():
         yield [_KIND["kind of joint"], kind.title, f"joint-kinds/{kind.id}/", kind.duty, ""]
-    for name, folder, hardware in (
-        ("nut", "nuts", loaded.reference.nuts),
-        ("washer", "washers", loaded.reference.washers),
-    ):
+    for name, folder, hardware in (("nut", "nuts", reference.nuts), ("washer", "washers", reference.washers)):
         for part in hardware:
             yield [_KIND[name], part.title, f"{folder}/{part.id}/", " ".join(part.also_called), ""]
     for finish in reference.finishes:

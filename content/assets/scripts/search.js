@@ -45,10 +45,10 @@
 
   // ---- matching ---------------------------------------------------------------------------------------------------
 
-  function prepare(row) {
+  function prepare(row, place) {
     var title = wordsOf(row[1]);
     return {
-      kind: row[0], title: row[1], address: row[2], note: row[4], major: row[5] || 0,
+      kind: row[0], title: row[1], address: row[2], note: row[4], major: row[5] || 0, place: place,
       titleWords: title, words: title.concat(wordsOf(row[3]), wordsOf(kinds[row[0]][0])),
     };
   }
@@ -96,12 +96,14 @@
     if (mm && found.length < limit) {
       rows.forEach(function (entry) {
         if (near(entry, mm) && !found.some(function (one) { return one.entry === entry; })) {
-          found.push({entry: entry, points: 1 - Math.abs(entry.major - mm) / 10});
+          // Beside a measure a number is the pitch.
+          var pitch = asked.some(function (word) { return Number(word) !== mm && entry.titleWords.indexOf(word) > 0; });
+          found.push({entry: entry, points: 1 - Math.abs(entry.major - mm) / 10 + (pitch ? 1 : 0)});
         }
       });
     }
     found.sort(function (a, b) {
-      return b.points - a.points || a.entry.kind - b.entry.kind || (a.entry.title < b.entry.title ? -1 : 1);
+      return b.points - a.points || a.entry.kind - b.entry.kind || a.entry.place - b.entry.place;
     });
     return {
       rows: found.slice(0, limit).map(function (one) { return one.entry; }),
