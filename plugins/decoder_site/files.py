@@ -9,6 +9,7 @@ from typing import Any
 from decoder.fleet import FleetVehicle
 from decoder.identify import build_index, build_index_script
 from decoder_site import search_index
+from decoder_site.export import data_files, to_bytes, vehicle_file
 from decoder_site.loading import Loaded
 from decoder_site.views.hardware import joint_threads
 
@@ -18,11 +19,13 @@ def site_files(loaded: Loaded, guides: Iterable[tuple[str, str, str]]) -> Iterat
     yield "data/identify-index.json", build_index(loaded.reference)
     yield "data/identify-index.js", build_index_script(loaded.reference)
     yield "data/search.js", search_index.script("search", search_index.global_part(loaded, guides))
+    yield from data_files(loaded.reference)
     for slug, vehicle in loaded.fleet.vehicles.items():
         folder = f"vehicles/{slug}"
         yield f"{folder}/search.js", search_index.script(slug, search_index.vehicle_part(vehicle, loaded))
+        yield f"{folder}/data.json", vehicle_file(vehicle)
         part = identify_part(vehicle, loaded)
-        yield f"{folder}/identify.json", _json(part)
+        yield f"{folder}/identify.json", to_bytes(part)
         yield f"{folder}/identify.js", _identify_script(slug, part)
 
 
@@ -46,10 +49,6 @@ def identify_part(vehicle: FleetVehicle, loaded: Loaded) -> dict[str, Any]:
 
 def _count(places: Any) -> int:
     return places if isinstance(places, int) else sum(place.count for place in places.values())
-
-
-def _json(value: Any) -> bytes:
-    return (json.dumps(value, ensure_ascii=False, indent=1) + "\n").encode()
 
 
 def _identify_script(slug: str, part: dict[str, Any]) -> bytes:

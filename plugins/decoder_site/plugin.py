@@ -71,6 +71,7 @@ class DecoderPlugin(BasePlugin[DecoderConfig]):  # type: ignore[no-untyped-call]
         """Add every generated page and file."""
         assert self._loaded is not None
         guides = making.hand_written(files)
+        theming.leave_out_unused(files)
         theming.add_assets(files, config)
         making.add_pages(site_pages(self._loaded), files, config)
         for address, content in site_files(self._loaded, guides):

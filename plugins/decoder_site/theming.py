@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files
 
@@ -38,6 +40,17 @@ def prepare(config: MkDocsConfig) -> None:
     for script in SCRIPTS:
         if script not in map(str, config.extra_javascript):
             config.extra_javascript.append(script)
+
+
+#: Parts of the theme that no page uses: its search and what only its developers read. They are a third of the site.
+_UNUSED = re.compile(r"assets/javascripts/(lunr|workers)/|\.map$")
+
+
+def leave_out_unused(files: Files) -> None:
+    """Keep the theme's unused files out of the site."""
+    for file in list(files):
+        if _UNUSED.search(file.src_uri):
+            files.remove(file)
 
 
 def add_assets(files: Files, config: MkDocsConfig) -> None:

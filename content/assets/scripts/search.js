@@ -26,6 +26,8 @@
   var BESIDE = ["mm", "in", "inch", "inches", "x", "no", "tpi", "thread", "threads", "bolt", "spanner", "wrench", "size",
     "head", "mark", "marked", "the", "a", "an", "of", "on", "for", "dia", "grade", "class"];
 
+  var COUNTS = {one: "1", two: "2", three: "3", four: "4", five: "5", six: "6", seven: "7", eight: "8"};
+
   /** A text as words and numbers: `5/16"UNF` → 5/16, unf; `M8×1,25` → m, 8, x, 1.25; `1 1/8` → 1-1/8. */
   function wordsOf(text) {
     var plain = text.toLowerCase()
@@ -35,7 +37,7 @@
       .replace(/(\d),(\d)/g, "$1.$2").replace(/(\d) (\d+\/\d)/g, "$1-$2")
       .normalize("NFD").replace(/[\u0300-\u036f]/g, "");
     return (plain.match(WORD) || []).map(function (word) {
-      return /^\d+\.\d+$/.test(word) ? String(Number(word)) : word;
+      return /^\d+\.\d+$/.test(word) ? String(Number(word)) : COUNTS[word] || word;
     });
   }
 
