@@ -9,5 +9,15 @@
 from decoder.identification.answer import Answer, identify
 from decoder.identification.index import Index, build_index, build_index_script
 from decoder.identification.observations import KEYS, ObservationError
+from decoder.identification.vehicles import vehicle_part
 
-__all__ = ["KEYS", "Answer", "Index", "ObservationError", "build_index", "build_index_script", "identify"]
+__all__ = [
+    "KEYS",
+    "Answer",
+    "Index",
+    "ObservationError",
+    "build_index",
+    "build_index_script",
+    "identify",
+    "vehicle_part",
+]

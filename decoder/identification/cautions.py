@@ -6,12 +6,11 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-from decoder.identification.fit import chance, fit
 from decoder.identification.index import Index
 from decoder.identification.numbers import fixed, short
 from decoder.identification.observations import BLANK, Observations
 from decoder.identification.ranking import Posterior
-from decoder.identification.reasons import fill, outcome_words
+from decoder.identification.reasons import fill
 
 Warning_ = dict[str, Any]
 
@@ -127,48 +126,40 @@ def _same_by_measure(i: int, j: int, said: _Said, index: Index, *, only_angle: b
 
 
 def _about_others(i: int, said: _Said, index: Index) -> None:
-    """Threads nearby that a part with this one starts in, or that start in it: what happens, commonest first."""
+    """Threads that go into this one's nuts, or whose nuts go on it: what happens, the likeliest to be met first."""
     m = index.model
-    reach = max(m["near_mm"], m["near_share"] * index.major[i])
     found = []
-    for j in index.between(index.major[i] - reach, index.major[i] + reach):
-        if j == i or index.odds[j] < m["pair_odds_from"] * index.odds[i]:
-            continue
+    for pair in index.pairs.get(i, ()):
+        j = pair.other
         _same_by_measure(i, j, said, index, only_angle=True)
-        into, take = _outcome(i, j, index), _outcome(j, i, index)
-        depth = max(into[0], take[0])
-        if depth < m["pair_depth_from"] or _is_same(i, j, index):
+        if _is_same(i, j, index) or index.odds[j] < m["pair_odds_from"] * index.odds[i]:
             continue
+        near = math.exp(-abs(index.major[i] - index.major[j]) / m["pair_near_mm"])
+        weight = math.sqrt(index.odds[j]) * near * (1.0 if pair.high else m["pair_medium_weight"])
         groups = {index.family[i].group, index.family[j].group}
-        if len(groups) == 1:
-            continue
-        one = index.texts["pair"]["one"]
-        pair = index.texts["pair"]["join"].join(
-            (
-                fill(one, bolt=index.designation[i], nut=index.designation[j], outcome=into[1]),
-                fill(one, bolt=index.designation[j], nut=index.designation[i], outcome=take[1]),
-            )
-        )
         code = "ba-metric" if groups == {"association", "metric"} else "lookalike"
-        found.append((depth * math.sqrt(index.odds[j]), code, j, pair))
-    found.sort(key=lambda row: (-math.floor(row[0] * 1e12 + 0.5), index.designation[row[2]]))
-    for _, code, j, pair in found[: m["pairs_most"]]:
-        said.add(code, index.designation[i], index.designation[j], pair=pair)
+        found.append((weight, code, pair))
+    found.sort(key=lambda row: (-math.floor(row[0] * 1e12 + 0.5), index.designation[row[2].other]))
+    for _, code, pair in found[: m["pairs_most"]]:
+        first, second = index.designation[i], index.designation[pair.other]
+        there = _meeting(first, second, pair.into, index)
+        back = _meeting(second, first, pair.take, index)
+        said.add(code, first, second, pair=there + index.texts["pair"]["join"] + back)
 
 
-def _outcome(bolt: int, nut: int, index: Index) -> tuple[float, str]:
-    """How much of the nut a bolt goes into, on average; and the commonest outcome in words."""
-    steps = fit(index, bolt, nut)
-    chances = [chance(index, steps, outcome, None) for outcome in _OUTCOMES]
-    best = _OUTCOMES[chances.index(max(chances))]
-    nut_turns = index.model["fit_nut_height"] * index.major[nut] / index.pitch[nut]
-    depth = sum(step.share * step.starts * min(step.turns / nut_turns, 1.0) for step in steps)
-    turns = sum(step.share * step.turns for step in steps)
-    about = math.floor(turns + 0.5) if best == "binds" else None
-    return depth, outcome_words(best, about, index)
-
-
-_OUTCOMES = ("will not start", "binds", "runs on", "wobbles")
+def _meeting(bolt: str, nut: str, outcome: tuple[str, int], index: Index) -> str:
+    """One direction of a look-alike pair in words."""
+    said = index.texts["pair"]
+    verdict, figure = outcome
+    if verdict == "binds":
+        words = said["first_turn"] if figure < 10 else said["one_turn"] if figure < 15 else said["turns"]
+        words = fill(words, turns=fixed(figure / 10, 0))
+    elif verdict == "runs on":
+        words = said["runs_on"] if figure >= index.model["pair_holds_from"] else said["slack"]
+        words = fill(words, share=str(figure))
+    else:
+        words = said[verdict]
+    return fill(said["one"], bolt=bolt, nut=nut, happens=words)
 
 
 def _about_marks(seen: Observations, after: Posterior, listed: Sequence[int], said: _Said, index: Index) -> None:

@@ -16,6 +16,7 @@ from typing import Any, TypeAlias
 from decoder.hexagons import Hexagon, Hexagons
 from decoder.identification import model, texts
 from decoder.identification.sizes import Sizes, sizes_of
+from decoder.lookalikes import Meeting, all_lookalikes
 from decoder.marks import Mark, Marks
 from decoder.reference import Reference
 from decoder.spanners import Spanners
@@ -44,6 +45,7 @@ def _index(reference: Reference) -> Json:
         "families": [_family(family, threads) for family in families],
         "threads": _thread_columns(threads, families),
         **_hexagon_columns(threads, reference.hexagons),
+        "pairs": _pairs(threads),
         "leaves": _leaves(),
         "spanners": _spanners(reference.spanners),
         "marks": _marks(reference.marks),
@@ -136,6 +138,41 @@ def _hexagon(row: Hexagon) -> tuple[int, int, int, int]:
     )
 
 
+#: What happens to a bolt in a wrong nut, as the pairs number it.
+VERDICTS = ("runs on", "binds", "will not start", "drops through")
+
+
+def _pairs(threads: Sequence[Thread]) -> Json:
+    """Look-alikes in columns: places of the two, then for each direction a verdict and its figure.
+
+    The figure is the turns to binding, in tenths, or the share of the thread height that holds, in hundredths.
+    """
+    place = {thread.designation: number for number, thread in enumerate(threads)}
+    pairs = sorted(
+        (
+            (place[pair.this.designation], place[pair.that.designation], pair)
+            for pair in all_lookalikes(threads)
+            if pair.danger != "low"
+        ),
+        key=lambda row: row[:2],
+    )
+    return {
+        "one": [one for one, _, _ in pairs],
+        "other": [other for _, other, _ in pairs],
+        "one_in_other": [VERDICTS.index(pair.this_in_that.verdict) for _, _, pair in pairs],
+        "other_in_one": [VERDICTS.index(pair.that_in_this.verdict) for _, _, pair in pairs],
+        "figure_one_in_other": [_figure(pair.this_in_that) for _, _, pair in pairs],
+        "figure_other_in_one": [_figure(pair.that_in_this) for _, _, pair in pairs],
+        "high": [int(pair.danger == "high") for _, _, pair in pairs],
+    }
+
+
+def _figure(meeting: Meeting) -> int:
+    if meeting.verdict == "binds":
+        return round(10 * (meeting.turns or 0.0))
+    return round(100 * meeting.share) if meeting.verdict == "runs on" else 0
+
+
 def _leaves() -> list[float]:
     leaves = {*model.LEAVES_METRIC, *(25.4 / tpi for tpi in model.LEAVES_TPI)}
     return sorted(leaves)
@@ -188,6 +225,16 @@ class Family:
     rounded: bool
 
 
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """Another thread that is taken for one; (verdict, figure) for this one as a bolt in it, and for it in this one."""
+
+    other: int
+    into: tuple[str, int]
+    take: tuple[str, int]
+    high: bool
+
+
 class Index:
     """An index ready for use: columns of the threads, by rising diameter, and the model."""
 
@@ -219,10 +266,21 @@ class Index:
         self.parts: Mapping[str, list[list[int]]] = data["parts"]
         self.leaves: list[float] = data["leaves"]
         self.log_leaves = [math.log(leaf) for leaf in self.leaves]
+        self.pairs = self._pairs(data["pairs"])
         self.leaf_spacing = (self.log_leaves[-1] - self.log_leaves[0]) / (len(self.leaves) - 1)
         self.distinct_pitches = sorted({(log, pitch) for log, pitch in zip(self.log_pitch, self.pitch, strict=True)})
         self.leaf_sums = {log: self._leaf_sums(log) for log, _ in self.distinct_pitches}
         self.number = {designation: i for i, designation in enumerate(self.designation)}
+
+    def _pairs(self, columns: Mapping[str, list[int]]) -> dict[int, list[Pair]]:
+        pairs: dict[int, list[Pair]] = {}
+        for k, (one, other) in enumerate(zip(columns["one"], columns["other"], strict=True)):
+            there = (VERDICTS[columns["one_in_other"][k]], columns["figure_one_in_other"][k])
+            back = (VERDICTS[columns["other_in_one"][k]], columns["figure_other_in_one"][k])
+            high = bool(columns["high"][k])
+            pairs.setdefault(one, []).append(Pair(other, there, back, high))
+            pairs.setdefault(other, []).append(Pair(one, back, there, high))
+        return pairs
 
     def _leaf_sums(self, log_pitch: float) -> tuple[float, float]:
         """What the leaves' likeness to a pitch adds up to, sharp and blurred: makes chances of reading each leaf."""

@@ -279,17 +279,18 @@ MODEL: Mapping[str, Any] = {
     "firm": ["diameter", "minor_diameter", "pitch", "count", "trials", "flank_angle"],
     "contradiction_from": 7.0,
     "contradiction_mended": 4.0,
-    # Look-alikes: how near in diameter, as a share and in mm, and which outcomes are worth a warning.
-    "near_share": 0.08,
-    "near_mm": 0.6,
+    # Two threads that calipers and a pitch gauge cannot tell apart: how near in pitch and diameter, as shares.
     "same_pitch_share": 0.006,
     "same_major_share": 0.02,
+    # Look-alikes: warned of for threads at least this probable; how many; met this often at least, relative to the
+    # thread in hand; how nearness in diameter and danger weigh; from which share of the thread height a pair holds.
     "warn_from": 0.05,
-    "pairs_most": 3,
     "pairs_from": 0.2,
-    "pair_depth_from": 0.15,
-    # A thread must be met this often in its neighbourhood to be warned of, relative to the one in hand.
+    "pairs_most": 3,
     "pair_odds_from": 0.02,
+    "pair_near_mm": 0.5,
+    "pair_medium_weight": 0.5,
+    "pair_holds_from": 80,
     # What is weighed when choosing the next observation: threads, outcomes, and an observation not worth asking for.
     "next_threads": 10,
     "next_share_from": 0.002,

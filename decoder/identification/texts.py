@@ -264,8 +264,17 @@ TEXTS: Mapping[str, Any] = {
         ),
     },
     "pair": {
-        "one": "{bolt} bolt in {nut} nut {outcome}",
+        "one": "{bolt} bolt in {nut} nut {happens}",
         "join": "; ",
+        "first_turn": "binds within the first turn",
+        "one_turn": "binds after about one turn",
+        "turns": "starts, then binds after about {turns} turns",
+        "runs_on": "runs on and cannot be told by feel",
+        "slack": (
+            "runs on slackly with at best {share} % of the thread height, wobbles half-way, and strips or works loose"
+        ),
+        "will not start": "will not start",
+        "drops through": "drops through",
     },
     "next": {
         "diameter": (

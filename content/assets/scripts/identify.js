@@ -126,6 +126,7 @@
   ];
 
   var FORMAT = 1;
+  var VERDICTS = ['runs on', 'binds', 'will not start', 'drops through'];
 
   function Index(data) {
     if (!data || data.format !== FORMAT) {
@@ -153,6 +154,7 @@
     });
     this.hexagons = data.hexagons.map(function (row) { return row.map(function (value) { return value / 1000; }); });
     this.parts = data.parts;
+    this.pairs = pairsOf(data.pairs);
     this.leaves = data.leaves;
     this.logLeaves = data.leaves.map(Math.log);
     this.leafSpacing = (this.logLeaves[this.logLeaves.length - 1] - this.logLeaves[0]) / (this.leaves.length - 1);
@@ -183,6 +185,22 @@
     });
     this.number = new Map(this.designation.map(function (designation, i) { return [designation, i]; }));
     this.size = this.major.length;
+  }
+
+  /** Look-alikes of every thread: what happens to a bolt of it in the other's nut, and the other way round. */
+  function pairsOf(columns) {
+    var pairs = new Map();
+    function add(one, other, into, take, high) {
+      if (!pairs.has(one)) pairs.set(one, []);
+      pairs.get(one).push({ other: other, into: into, take: take, high: high });
+    }
+    columns.one.forEach(function (one, k) {
+      var there = [VERDICTS[columns.one_in_other[k]], columns.figure_one_in_other[k]];
+      var back = [VERDICTS[columns.other_in_one[k]], columns.figure_other_in_one[k]];
+      add(one, columns.other[k], there, back, columns.high[k]);
+      add(columns.other[k], one, back, there, columns.high[k]);
+    });
+    return pairs;
   }
 
   /** Threads whose basic major diameter lies between two sizes, as [first, one past the last]. */
@@ -1043,40 +1061,42 @@
 
   function aboutOthers(i, add, index) {
     var m = index.model;
-    var far = Math.max(m.near_mm, m.near_share * index.major[i]);
-    var span = index.between(index.major[i] - far, index.major[i] + far);
     var found = [];
-    for (var j = span[0]; j < span[1]; j++) {
-      if (j === i || index.odds[j] < m.pair_odds_from * index.odds[i]) continue;
+    (index.pairs.get(i) || []).forEach(function (pair) {
+      var j = pair.other;
       sameByMeasure(i, j, true, add, index);
-      var into = pairOutcome(i, j, index);
-      var take = pairOutcome(j, i, index);
-      var depth = Math.max(into.depth, take.depth);
-      if (depth < m.pair_depth_from || isSame(i, j, index)) continue;
+      if (isSame(i, j, index) || index.odds[j] < m.pair_odds_from * index.odds[i]) return;
+      var near = Math.exp(-Math.abs(index.major[i] - index.major[j]) / m.pair_near_mm);
+      var weight = Math.sqrt(index.odds[j]) * near * (pair.high ? 1.0 : m.pair_medium_weight);
       var groups = [index.family[i].group, index.family[j].group];
-      if (groups[0] === groups[1]) continue;
-      var one = index.texts.pair.one;
-      var pair = [
-        fill(one, { bolt: index.designation[i], nut: index.designation[j], outcome: into.words }),
-        fill(one, { bolt: index.designation[j], nut: index.designation[i], outcome: take.words }),
-      ].join(index.texts.pair.join);
       var code = isOneOf('association', groups) && isOneOf('metric', groups) ? 'ba-metric' : 'lookalike';
-      found.push({ weight: depth * Math.sqrt(index.odds[j]), code: code, j: j, pair: pair });
-    }
+      found.push({ weight: weight, code: code, pair: pair });
+    });
     found.sort(function (a, b) {
       return Math.floor(b.weight * 1e12 + 0.5) - Math.floor(a.weight * 1e12 + 0.5) ||
-        byText(index.designation[a.j], index.designation[b.j]);
+        byText(index.designation[a.pair.other], index.designation[b.pair.other]);
     });
     found.slice(0, m.pairs_most).forEach(function (row) {
-      add(row.code, [index.designation[i], index.designation[row.j]], { pair: row.pair });
+      var first = index.designation[i];
+      var second = index.designation[row.pair.other];
+      var there = meeting(first, second, row.pair.into, index);
+      var back = meeting(second, first, row.pair.take, index);
+      add(row.code, [first, second], { pair: there + index.texts.pair.join + back });
     });
   }
 
-  function pairOutcome(bolt, nut, index) {
-    var steps = fit(index, bolt, nut);
-    var nutTurns = index.model.fit_nut_height * index.major[nut] / index.pitch[nut];
-    var depth = sum(steps.map(function (step) { return step.share * step.starts * Math.min(step.turns / nutTurns, 1.0); }));
-    return { depth: depth, words: commonest(steps, index) };
+  function meeting(bolt, nut, outcome, index) {
+    var said = index.texts.pair;
+    var verdict = outcome[0];
+    var figure = outcome[1];
+    var words = said[verdict];
+    if (verdict === 'binds') {
+      words = figure < 10 ? said.first_turn : figure < 15 ? said.one_turn : said.turns;
+      words = fill(words, { turns: fixed(figure / 10, 0) });
+    } else if (verdict === 'runs on') {
+      words = fill(figure >= index.model.pair_holds_from ? said.runs_on : said.slack, { share: String(figure) });
+    }
+    return fill(said.one, { bolt: bolt, nut: nut, happens: words });
   }
 
   /** The commonest outcome of a fit, in words. */
