@@ -16,7 +16,7 @@ from decoder.build import Origin, build, record_files
 from decoder.fields import KEY_SHAPE, KEY_WORDS
 from decoder.findings import BadDataError, Finding
 from decoder.records import READERS, Assembly, Joint, Vehicle
-from decoder.yaml_source import PathPart, read_yaml_file
+from decoder.yaml_source import MapNode, PathPart, read_yaml_file
 
 _VEHICLE_FILE = "vehicle"
 
@@ -50,13 +50,17 @@ class FleetJoint:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FleetAssembly:
-    """An assembly; `slug` is its file's name, `joints` are in the order of the file."""
+    """An assembly; `slug` is its file's name, `joints` are in the order of the file.
+
+    `written` are the names of all joints of the file, unreadable ones too.
+    """
 
     vehicle: str
     slug: str
     record: Assembly
     origin: Origin
     joints: Mapping[str, FleetJoint]
+    written: tuple[str, ...]
 
     def line(self, *path: PathPart) -> int:
         """Line of a field of this file."""
@@ -180,7 +184,15 @@ def _assembly(vehicle: str, slug: str, record: Assembly, origin: Origin) -> Flee
         key: FleetJoint(vehicle=vehicle, assembly=slug, key=key, record=joint, origin=origin)
         for key, joint in record.joints.items()
     }
-    return FleetAssembly(vehicle=vehicle, slug=slug, record=record, origin=origin, joints=MappingProxyType(joints))
+    node = origin.root.entries.get("joints") if isinstance(origin.root, MapNode) else None
+    return FleetAssembly(
+        vehicle=vehicle,
+        slug=slug,
+        record=record,
+        origin=origin,
+        joints=MappingProxyType(joints),
+        written=tuple(node.entries) if isinstance(node, MapNode) else (),
+    )
 
 
 def _read(cls: type[T], path: Path, shown_as: str, findings: list[Finding]) -> tuple[T, Origin] | None:

@@ -31,6 +31,10 @@ JOINT_RULES: tuple[Rule[Any], ...] = (
 )
 
 
+#: Rules that speak of the parts themselves, not of how the record is written.
+_OF_HARDWARE = (*stack.RULES, *places.RULES, *grades.RULES, *locking.RULES)
+
+
 def _bookkeeping(code: str, says: str) -> Rule[Any]:
     # Checked in `_check_accepted`, where the other rules' findings are known.
     return Rule(
@@ -117,7 +121,7 @@ def _check_joint(joint: FleetJoint, vehicle: FleetVehicle, lookup: Lookup) -> It
 
 def _level(rule: Rule[Any], problem: Problem) -> Level:
     """What was found on the vehicle may have been wrong: that is worth a warning, and no mistake of the record."""
-    as_found = problem.path[:2] == ("versions", "as found") and rule not in references.RULES
+    as_found = problem.path[:2] == ("versions", "as found") and rule in _OF_HARDWARE
     return "warning" if as_found and rule.level == "error" else rule.level
 
 

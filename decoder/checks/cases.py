@@ -196,6 +196,15 @@ class VehicleCase:
     vehicle: FleetVehicle
 
 
+#: 1/4 in and M6, 3/8 in and M10, 1/2 in and M12 are mistaken for each other: up to 5.5 % apart (common practice).
+_SWAPPED_SHARE = 0.06
+
+
+def easily_swapped(one: Thread, other: Thread) -> bool:
+    """Whether two threads are so near in diameter that one starts in the other, or hangs in it, unnoticed."""
+    return abs(one.major_mm - other.major_mm) < _SWAPPED_SHARE * max(one.major_mm, other.major_mm)
+
+
 #: Members that carry an inside thread.
 FEMALE: tuple[type[Any], ...] = (Nut, Tapped, Captive, Insert)
 #: Members that are clamped or lie between.

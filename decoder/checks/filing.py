@@ -18,8 +18,7 @@ RESERVED = ("sizes", "head-marks", "spanners")
 @rule("joints-out-of-order", "error", source=RECORD_FORMAT)
 def joints_out_of_order(case: AssemblyCase) -> Iterator[Problem]:
     """Joints stand in the order of their names, so that two people's additions merge."""
-    written = list(case.assembly.record.joints)
-    for before, after in itertools.pairwise(written):
+    for before, after in itertools.pairwise(case.assembly.written):
         if after < before:
             yield Problem(
                 ("joints", after),

@@ -144,8 +144,8 @@ def mark_on_wrong_part(case: JointCase) -> Iterator[Problem]:
         for path, member in stack.each(*_MARKED_PARTS):
             mark = case.lookup.mark(member.mark)
             parts = _MARKED_PARTS[type(member)]
-            # A part without a mark is a part without a mark; nuts have a record of their own for it.
-            bare = mark is not None and mark.shows_nothing and not isinstance(member, Nut)
+            # 'No mark' is one record for heads and studs alike; nuts have their own.
+            bare = mark is not None and mark.shows_nothing and mark.on != "nut" and not isinstance(member, Nut)
             if mark is not None and mark.on not in parts and not bare:
                 yield Problem(
                     (*path, "mark"),

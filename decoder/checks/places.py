@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from decoder.checks.cases import JointCase
+from decoder.checks.cases import JointCase, easily_swapped
 from decoder.checks.rules import RECORD_FORMAT, FieldPath, Problem, Rule, rule
 from decoder.records import Bolt, Captive, Nut, Place, Screw, Stud, Tapped, Union
 
@@ -65,12 +65,16 @@ def wet_hole_without_sealant(case: JointCase) -> Iterator[Problem]:
         return
     wet: list[tuple[FieldPath, str]] = []
     wet += [(("places", name, "into"), place.into) for name, place in _places(case) if place.into in _WET]
-    wet += [((*path, "into"), hole.into) for path, hole in case.stack.each(Tapped) if hole.into in _WET]
+    wet += [
+        ((*path, "into"), hole.into)
+        for path, hole in case.stack.each(Tapped)
+        if hole.into in _WET and hole.hole != "blind"
+    ]
     for path, into in wet:
         yield Problem(
             path,
             f"'{into}' and no sealant",
-            "tighten.sealant",
+            "a sealant",
             "add 'sealant:' under tighten; if the joint seals another way, say so under accepted",
         )
 
@@ -85,7 +89,7 @@ def mixed_threads(case: JointCase) -> Iterator[Problem]:
         other = case.lookup.thread(place.thread)
         if other is None or other.designation == main.thread.designation:
             continue
-        if abs(other.major_mm - main.thread.major_mm) < 0.5:
+        if easily_swapped(other, main.thread):
             yield Problem(
                 ("places", name, "thread"),
                 f"{other.designation} beside {main.thread.designation}",

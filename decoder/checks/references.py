@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from decoder.build import did_you_mean
@@ -21,7 +21,7 @@ def unknown_thread(case: JointCase) -> Iterator[Problem]:
         if named.kind is ThreadName:
             answer = case.lookup.thread_or_reason(named.text)
             if isinstance(answer, str):
-                yield Problem(named.path, f"'{named.text}'", "one thread of the tables", _mend(answer, named.text))
+                yield Problem(named.path, f"'{named.text}'", "one thread of the tables", answer.rstrip("."))
 
 
 @rule("unknown-grade", "error", source=RECORD_FORMAT)
@@ -33,7 +33,7 @@ def unknown_grade(case: JointCase) -> Iterator[Problem]:
             answer = case.lookup.grade_or_reason(named.text, part)
             if isinstance(answer, str):
                 expected = f"one grade of the strength tables for a {part}"
-                yield Problem(named.path, f"'{named.text}'", expected, _mend(answer, named.text))
+                yield Problem(named.path, f"'{named.text}'", expected, answer.rstrip("."))
 
 
 @rule("unknown-reference", "error", source=RECORD_FORMAT)
@@ -47,9 +47,7 @@ def unknown_reference(case: JointCase) -> Iterator[Problem]:
                     named.path,
                     f"'{named.text}'",
                     f"the name of a {named.refers} record",
-                    did_you_mean(named.text, sorted(known)).replace(
-                        "use one of these words", f"use a {named.refers} that has a record, or add one"
-                    ),
+                    _meant(named.text, sorted(known), f"use a {named.refers} that has a record, or add one"),
                 )
 
 
@@ -62,9 +60,7 @@ def unknown_source(case: JointCase) -> Iterator[Problem]:
             ("source",),
             f"'{text}'",
             "a file name in sources/ without its ending, or words",
-            did_you_mean(text, case.lookup.reference.sources).replace(
-                "use one of these words", "add a file for it, or say in words who read or measured it"
-            ),
+            _meant(text, case.lookup.reference.sources, "add a file for it, or say in words who read or measured it"),
         )
 
 
@@ -79,12 +75,13 @@ def unknown_spanner(case: JointCase) -> Iterator[Problem]:
         try:
             case.lookup.reference.spanners.find(text)
         except QuantityError as error:
-            yield Problem(("stated", field), f"'{text}'", "one spanner of the tables", _mend(str(error), text))
+            yield Problem(("stated", field), f"'{text}'", "one spanner of the tables", str(error).rstrip("."))
 
 
-def _mend(reason: str, text: str) -> str:
-    """A refusal as a fix: what was found is told already, so its first words are left out."""
-    return reason.rstrip(".").removeprefix(f"'{text}' ")
+def _meant(text: str, known: Iterable[str], otherwise: str) -> str:
+    """The nearest known name, and what to do if it is not meant."""
+    guess = did_you_mean(text, known)
+    return f"{guess} If not, {otherwise}" if guess.endswith("?") else otherwise
 
 
 RULES: tuple[Rule[Any], ...] = (unknown_thread, unknown_grade, unknown_reference, unknown_source, unknown_spanner)

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from typing import Any
 
-from decoder.checks.cases import CLAMPED, FEMALE, JointCase, StackCase, Threaded
+from decoder.checks.cases import CLAMPED, FEMALE, JointCase, StackCase, Threaded, easily_swapped
 from decoder.checks.rules import RECORD_FORMAT, Problem, Rule, rule
 from decoder.quantities import Length, format_length
 from decoder.records import Bolt, Captive, Insert, Layer, Nut, Pin, Screw, Stud, Tapped, Union, Washer
@@ -108,7 +108,7 @@ def _same(one: Thread, other: Thread | None) -> bool:
 def _danger(one: Thread, other: Thread) -> str:
     if one.left_hand != other.left_hand and one.size == other.size:
         return "; left and right hand never go together"
-    if abs(one.major_mm - other.major_mm) < 0.5:
+    if easily_swapped(one, other):
         return "; threads so near in size start on each other and then strip or jam"
     return ""
 

@@ -15,6 +15,7 @@ from decoder.hexagons import Hexagon
 from decoder.quantities import Length, QuantityError, format_length, format_pitch
 from decoder.records import Bolt, Nut, Screw, Union
 from decoder.spanners import Fit, Spanner, fit, fit_head, spanners_for
+from decoder.threads import Thread
 
 #: A caliper on flats or a head is good to about this, [mm] (common practice).
 _MEASURED_MM = 0.1
@@ -42,11 +43,12 @@ _REMEDY = "measure again; if it is right, say why under accepted, or add the sta
 
 @dataclass(frozen=True, slots=True)
 class _Head:
-    """What a spanner goes on: the fastener's head, or the nut. `rows` are the tables' rows for it."""
+    """What a spanner goes on: the fastener's head, or the nut. `rows` are the tables' rows for its thread, if known."""
 
     words: str
     rows: tuple[Hexagon, ...]
     has_flats: bool
+    thread: Thread | None
 
 
 def _head(case: JointCase) -> _Head | None:
@@ -55,22 +57,24 @@ def _head(case: JointCase) -> _Head | None:
         return None
     member = main.member
     if isinstance(member, Union):
-        return _Head(f"union on {main.text}", _rows(case, main, ("union nut",)), True)
+        return _Head(f"union on {main.text}", _rows(case, main, ("union nut",)), True, main.thread)
     shape = member.bolt if isinstance(member, Bolt) else member.screw
     if shape in _ROUND_HEADS or member.drive in ("slot", "cross", "hand"):
-        return _Head(f"{shape} head", (), False)
+        return _Head(f"{shape} head", (), False, main.thread)
     parts = _BOLT_PARTS.get(shape, ())
     turned_inside = member.drive in ("hexagon-socket", "square")
     rows = _rows(case, main, parts) if not turned_inside else ()
     outline = "square" if shape == "square" else "hexagon"
-    return _Head(f"{shape} head on {main.text}", tuple(row for row in rows if row.outline == outline), True)
+    return _Head(
+        f"{shape} head on {main.text}", tuple(row for row in rows if row.outline == outline), True, main.thread
+    )
 
 
 def _nut(case: JointCase) -> _Head | None:
     nuts = [nut for nut in case.stack.nuts() if isinstance(nut.member, Nut)]
     if not nuts:
         return None
-    return _Head(f"nut on {nuts[0].text}", _rows(case, nuts[0], ("nut",)), True)
+    return _Head(f"nut on {nuts[0].text}", _rows(case, nuts[0], ("nut",)), True, nuts[0].thread)
 
 
 def _rows(case: JointCase, threaded: Threaded, parts: tuple[str, ...]) -> tuple[Hexagon, ...]:
@@ -99,14 +103,14 @@ def _stated(case: JointCase, *fields: str) -> Iterator[tuple[str, Any, _Head | N
 @rule("stated-of-nothing", "error", source=RECORD_FORMAT)
 def stated_of_nothing(case: JointCase) -> Iterator[Problem]:
     """What is stated of a head or a nut needs that part in the stack, and flats need a head that has them."""
-    for field, _, head in _stated(case, *(name for name, _ in _HEAD_FIELDS)):
+    for field, value, head in _stated(case, *(name for name, _ in _HEAD_FIELDS)):
         nut = field.startswith("nut_")
         if head is None:
             part = "nut" if nut else "bolt or screw"
             other = "" if nut else "; for a stud state nut_across_flats or nut_spanner"
             yield Problem(
                 ("stated", field),
-                f"a value, and no {part} in the stack",
+                f"'{getattr(value, 'written', value)}', and no {part} in the stack",
                 f"a {part}",
                 f"add the {part}, or remove it{other}",
             )
@@ -153,14 +157,14 @@ def stated_head_height(case: JointCase) -> Iterator[Problem]:
 def stated_not_in_tables(case: JointCase) -> Iterator[Problem]:
     """A stated width or height that no table can be held against is kept unchecked, and says so."""
     for field, value, head in _stated(case, "across_flats", "nut_across_flats", "head_height"):
-        if head is None or not head.has_flats:
+        if head is None or not head.has_flats or head.thread is None:
             continue
         if not any(_height(row) if field == "head_height" else True for row in head.rows):
             yield Problem(
                 ("stated", field),
                 f"{value.written} for the {head.words}, which no table gives",
-                "nothing: it is shown as stated, unchecked",
-                "add the standard to the hexagon tables with its source if you have it",
+                "a row of the hexagon tables to hold it against",
+                "none needed: it is shown as stated, unchecked; if you have the standard, add it with its source",
             )
 
 
