@@ -217,10 +217,7 @@ _PITCH_DIAMETER: dict[tuple[int, float], tuple[int, int, int | None]] = {
 
 
 def _metric(thread: Thread) -> Iterator[Limits]:
-    by_pitch = _BY_PITCH.get(round(thread.pitch_mm, 4))
-    if by_pitch is None:
-        return
-    g, e, major_6, major_4, bore_6 = by_pitch
+    g, e, major_6, major_4, bore_6 = _BY_PITCH.get(round(thread.pitch_mm, 4)) or _by_pitch_formulas(thread.pitch_mm)
     bolt_6, bolt_4, nut_6 = _pitch_diameter_tolerances(thread)
     yield _metric_external(thread, "6g", g, major_6, bolt_6)
     if nut_6 is not None and bore_6 is not None:
@@ -229,6 +226,19 @@ def _metric(thread: Thread) -> Iterator[Limits]:
     if e is not None:
         yield _metric_external(thread, "6e", e, major_6, bolt_6)
     yield _metric_external(thread, "4h", 0, major_4, bolt_4)
+
+
+def _by_pitch_formulas(pitch: float) -> tuple[int, int | None, int, int, int | None]:
+    """A pitch the standard's table leaves out (0.9 mm, from before ISO), by the standard's formulas."""
+    major_6 = 180 * pitch ** (2 / 3) - 3.15 / math.sqrt(pitch)
+    bore_6 = 230 * pitch**0.7 if pitch >= 1 else 433 * pitch - 190 * pitch**1.22
+    return (
+        round(15 + 11 * pitch),
+        round(50 + 11 * pitch),
+        round(major_6),
+        round(0.63 * major_6),
+        round(bore_6),
+    )
 
 
 def _pitch_diameter_tolerances(thread: Thread) -> tuple[float, float, float | None]:

@@ -57,6 +57,14 @@ SERIES = ("coarse", "fine", "extra fine", "constant pitch", "special", "pre-ISO"
 
 _INCH_MM = 25.4
 
+#: Families that know few pitches, in threads per inch.
+_PITCHES: Mapping[str, tuple[str, ...]] = {
+    "UN": ("8", "12", "16", "20", "28", "32"),
+    "UNS": ("10", "12", "14", "18", "24", "27"),
+    "BSC": ("20", "26", "32", "40"),
+    "BSB": ("26",),
+}
+
 #: Share of the full depth that a hole is drilled for where no table names a drill.
 _USUAL_THREAD_PERCENT = 75.0
 
@@ -328,7 +336,7 @@ def load_threads(root: Path, documents: Collection[str]) -> Threads:
         for name, columns, key, make in _TABLES
     ]
     gather([*readings, lambda: drills.update(read_drills(root, documents))])
-    _refuse_one_slug_twice(threads)
+    _refuse_one_thread_twice(threads)
     tap_drills: dict[str, TapDrill] = {}
     clearance_holes: dict[str, ClearanceHoles] = {}
     gather(
@@ -347,26 +355,30 @@ def load_threads(root: Path, documents: Collection[str]) -> Threads:
     )
 
 
-def _refuse_one_slug_twice(threads: Sequence[Thread]) -> None:
+def _refuse_one_thread_twice(threads: Sequence[Thread]) -> None:
+    """A thread belongs to one row; within the Unified families a size and pitch belong to one family."""
+    findings: list[Finding] = []
     seen: dict[str, Thread] = {}
     for thread in threads:
-        other = seen.setdefault(thread.slug, thread)
+        name = f"{thread.size}-{thread.threads_per_inch:g}" if thread.family in UNIFIED else thread.slug
+        other = seen.setdefault(name, thread)
         if other is not thread:
             place = thread.provenance
-            raise BadDataError(
-                [
-                    Finding(
-                        level="error",
-                        code="table-repeated-row",
-                        file=place.file,
-                        line=place.line,
-                        field="designation",
-                        found=f"{thread.designation}, which is also {other.provenance.file}:{other.provenance.line}",
-                        expected="each thread in one row of one table",
-                        fix="remove one of the two rows",
-                    )
-                ]
+            findings.append(
+                Finding(
+                    level="error",
+                    code="table-repeated-row",
+                    file=place.file,
+                    line=place.line,
+                    field="designation",
+                    found=f"{thread.designation}, which is {other.designation} of {other.provenance.file}:"
+                    f"{other.provenance.line}",
+                    expected="each thread in one row of one table",
+                    fix="correct the pitch, or remove one of the two rows",
+                )
             )
+    if findings:
+        raise BadDataError(findings)
 
 
 def _read_into(
@@ -384,6 +396,8 @@ def _inch_thread(row: Row, families: Collection[str]) -> Thread:
     family = row.choice("family", families)
     size = row.text("size")
     threads_per_inch = row.number("threads_per_inch")
+    if family in _PITCHES:
+        row.choice("threads_per_inch", _PITCHES[family])
     major_in = row.number("major_in")
     _expect(row, "major_in", major_in, _inches_of_size(size), 0.00006, f"size {size}")
     thread = Thread(
