@@ -337,7 +337,7 @@ class Joint:
     renew: tuple[RenewName, ...] = field(default=(), metadata=doc("what goes in new every time", example="gasket"))
     stated: Stated | None = field(default=None, metadata=doc("values that someone states"))
     accepted: Mapping[str, Text] = field(
-        default_factory=dict, metadata=doc("rule code: why its finding is right to live with")
+        default_factory=dict, metadata=doc("rule code: why its finding is right to live with", refers="rule")
     )
     versions: Mapping[VersionName, Version] = field(
         default_factory=dict, metadata=doc("as made, as found, as to be fitted")
