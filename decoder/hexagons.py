@@ -14,7 +14,7 @@ from functools import partial
 from pathlib import Path
 from typing import Protocol
 
-from decoder.measures import Measures, Unit
+from decoder.measures import ROUNDING_MM, Measures, Unit
 from decoder.tables import Provenance, Row, gather, read_table
 
 #: What carries the hexagon or square.
@@ -40,6 +40,9 @@ _MEASURES = (
     "height_min",
     "height_max",
 )
+
+#: The widest tolerance of the tables, that of small flange bolts, is a twentieth.
+_FLATS_LEAST_SHARE = 0.94
 
 #: Sharp corners cannot exceed the flats' share; standards print corners rounded to two or three places.
 _CORNERS_ROUNDING_MM = 0.2
@@ -186,8 +189,26 @@ def _hexagon(row: Row, *, unit: Unit) -> Hexagon:
         note=row.optional_text("note"),
         provenance=row.provenance(),
     )
+    _check_flats(hexagon, measures)
     _check_corners(hexagon, measures)
     return hexagon
+
+
+def _check_flats(hexagon: Hexagon, measures: Measures) -> None:
+    """Every standard here makes its heads to the nominal width and under, never over, and not far under."""
+    nominal, low, high = hexagon.across_flats_mm, hexagon.across_flats_min_mm, hexagon.across_flats_max_mm
+    if high is not None and not math.isclose(high, nominal, abs_tol=ROUNDING_MM[measures.unit]):
+        raise measures.wrong(
+            "across_flats_max",
+            f"the nominal width, {measures.printed('across_flats')}, which is also the greatest",
+            "compare both with the source; one of them is wrong",
+        )
+    if low is not None and low < nominal * _FLATS_LEAST_SHARE:
+        raise measures.wrong(
+            "across_flats_min",
+            f"at least {nominal * _FLATS_LEAST_SHARE / measures.factor:.3f}, since heads are not made so far under",
+            "compare it with the source",
+        )
 
 
 def _check_corners(hexagon: Hexagon, measures: Measures) -> None:

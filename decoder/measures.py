@@ -15,7 +15,7 @@ from decoder.tables import CellError, Row
 Unit = Literal["in", "mm"]
 
 #: Documents print a basic 9/16 in beside a maximum of 0.562: the third decimal of an inch is rounding, not order.
-_ROUNDING_MM: dict[Unit, float] = {"in": 0.0006 * MM_PER_INCH, "mm": 1e-9}
+ROUNDING_MM: dict[Unit, float] = {"in": 0.0006 * MM_PER_INCH, "mm": 1e-9}
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +56,7 @@ class Measures:
         return nominal, low, high
 
     def _check_pair(self, lesser: str, small: float | None, greater: str, large: float | None) -> None:
-        if small is not None and large is not None and small > large + _ROUNDING_MM[self.unit]:
+        if small is not None and large is not None and small > large + ROUNDING_MM[self.unit]:
             raise self.wrong(
                 lesser,
                 f"no more than {greater}_{self.unit}, {self.printed(greater)}",

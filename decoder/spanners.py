@@ -15,7 +15,7 @@ from pathlib import Path
 
 from decoder.hexagons import Hexagon
 from decoder.measures import Measures, Unit
-from decoder.quantities import QuantityError
+from decoder.quantities import MM_PER_INCH, QuantityError
 from decoder.tables import Provenance, Row, gather, read_table
 
 SYSTEMS = ("AF", "metric", "Whitworth", "BA")
@@ -234,6 +234,14 @@ def _spanner(row: Row, *, unit: Unit) -> Spanner:
     measures = Measures(row, unit)
     marking = row.text("marking")
     jaw, low, high = measures.needed("jaw"), measures.optional("jaw_min"), measures.optional("jaw_max")
+    system = row.choice("system", SYSTEMS)
+    opening = _opening_mm(marking) if system in ("AF", "metric") else None
+    if opening is not None and abs(opening - jaw) > 0.01:
+        raise measures.wrong(
+            "jaw",
+            f"{opening / measures.factor:.4f}".rstrip("0") + f", which '{marking}' says",
+            "an AF or metric spanner is marked with its opening: correct one of the two",
+        )
     if low is not None and low < jaw:
         raise measures.wrong(
             "jaw_min",
@@ -247,7 +255,7 @@ def _spanner(row: Row, *, unit: Unit) -> Spanner:
     return Spanner(
         slug=slug(marking),
         marking=marking,
-        system=row.choice("system", SYSTEMS),
+        system=system,
         jaw_mm=jaw,
         jaw_min_mm=low,
         jaw_max_mm=high,
@@ -261,6 +269,17 @@ def _limits_basis(spanner: Spanner) -> str:
     if spanner.jaw_min_mm is None:
         return "by common practice"
     return "from the spanner's source" if spanner.provenance.is_cited else spanner.provenance.document
+
+
+def _opening_mm(marking: str) -> float | None:
+    """The opening that a marking such as '1-1/8 AF' or '13 mm' states, [mm]; None where it is written otherwise."""
+    found = re.fullmatch(r"(?:(\d+)-)?(\d+)(?:/(\d+))? AF|(\d+(?:\.\d+)?) mm", marking)
+    if found is None:
+        return None
+    whole, top, bottom, millimetres = found.groups()
+    if millimetres is not None:
+        return float(millimetres)
+    return (int(whole or 0) + int(top) / int(bottom or 1)) * MM_PER_INCH
 
 
 def _word(share: float, slips: bool, *, enters_any: bool, enters_all: bool) -> str:

@@ -116,6 +116,171 @@ def test_heads_and_nuts_keep_the_proportions_of_their_bolt() -> None:
         assert 0.3 <= height / diameter <= most, row
 
 
+def by_size() -> list[list[Hexagon]]:
+    """Each product of each standard, smallest bolt first; a size that is made in two widths appears with the first."""
+    series: dict[tuple[str, str], dict[float, Hexagon]] = {}
+    for row in HEXAGONS:
+        if row.part not in ("bolt", "nut"):
+            continue
+        numbered = row.size.startswith("No.")
+        if "BA" in row.families:
+            diameter = -float(row.size)
+        else:
+            known = float(row.size[4:]) if numbered else inch_or_mm(row.size)
+            assert known is not None, row
+            diameter = known
+        key = row.standard, f"{row.product}, numbered" if numbered else row.product
+        series.setdefault(key, {}).setdefault(diameter, row)
+    return [[found[diameter] for diameter in sorted(found)] for found in series.values()]
+
+
+@pytest.mark.parametrize("measure", ["across_flats", "across_corners", "height"])
+def test_a_larger_bolt_has_no_smaller_head(measure: str) -> None:
+    for series in by_size():
+        for which in ("_min_mm", "_mm", "_max_mm"):
+            if measure + which == "across_corners_mm":
+                continue
+            given = [row for row in series if getattr(row, measure + which) is not None]
+            for smaller, larger in pairwise(given):
+                # Jam nuts of 1/2 and 9/16 have one basic thickness, and limits a thousandth apart.
+                assert getattr(smaller, measure + which) <= getattr(larger, measure + which) + 0.03, larger
+
+
+@pytest.mark.parametrize(("measure", "rounding_mm"), [("across_flats", 0.07), ("across_corners", 0.1), ("height", 0.1)])
+def test_tolerances_do_not_shrink_as_sizes_grow(measure: str, rounding_mm: float) -> None:
+    for series in by_size():
+        limits = ((row, getattr(row, f"{measure}_min_mm"), getattr(row, f"{measure}_max_mm")) for row in series)
+        widths = [(row, high - low) for row, low, high in limits if low is not None and high is not None]
+        for (_, smaller), (row, larger) in pairwise(widths):
+            assert smaller <= larger + rounding_mm, row
+            assert larger <= 2.6 * smaller + rounding_mm, row
+
+
+#: Products of one standard that are cut from the same bar.
+SAME_BAR = (
+    ("BS 1083", ("hexagon bolt", "hexagon nut", "hexagon lock nut", "slotted hexagon nut", "castle nut")),
+    ("BS 1768", ("hexagon nut", "thick hexagon nut", "hexagon lock nut", "slotted hexagon nut")),
+    ("BS 1768", ("slotted hexagon nut", "thick slotted hexagon nut")),
+    ("ASME B18.2.2", ("hexagon nut", "hexagon jam nut", "slotted hexagon nut")),
+    ("SAE J482", ("high hexagon nut", "slotted high hexagon nut")),
+    ("BS 57", ("hexagon bolt", "hexagon nut")),
+    ("BS 190", ("hexagon bolt", "hexagon nut")),
+    ("Whitworth, before BS 190", ("hexagon bolt", "hexagon nut")),
+    ("cycle practice", ("hexagon bolt", "hexagon nut")),
+)
+
+
+@pytest.mark.parametrize(("standard", "products"), SAME_BAR)
+def test_products_of_one_bar_share_their_flats_and_corners(standard: str, products: tuple[str, ...]) -> None:
+    for size in {row.size for row in HEXAGONS if row.standard == standard and row.product in products}:
+        bars = {
+            (
+                row.across_flats_mm,
+                row.across_flats_min_mm,
+                row.across_flats_max_mm,
+                row.across_corners_min_mm,
+                row.across_corners_max_mm,
+            )
+            for product in products
+            for row in rows(standard, product, size)
+        }
+        assert len(bars) == 1, (standard, size)
+
+
+def test_standards_that_share_their_bar_agree() -> None:
+    """The high nuts of SAE J482 have the flats of the plain nut; ISO nuts and bolts take their widths from ISO 272."""
+    for row in HEXAGONS:
+        if row.standard == "SAE J482":
+            (plain,) = rows("ASME B18.2.2", "hexagon nut", row.size)
+            assert (row.across_flats_mm, row.across_flats_min_mm) == (plain.across_flats_mm, plain.across_flats_min_mm)
+            assert row.across_corners_max_mm == plain.across_corners_max_mm
+            assert row.across_corners_min_mm == plain.across_corners_min_mm
+    widths = {row.size: row.across_flats_mm for row in HEXAGONS if row.standard == "ISO 4032"}
+    same = {"ISO 4014", "ISO 4017", "ISO 4033", "ISO 4035", "ISO 4036", "ISO 7040", "EN 1665", "DIN 1587"}
+    old = {row.size: row.across_flats_mm for row in HEXAGONS if row.standard == "BS 3692"}
+    same_old = {"DIN 931", "DIN 934", "DIN 985", "DIN 557"}
+    small = {row.size: row.across_flats_mm for row in HEXAGONS if row.product == "small hexagon bolt"}
+    for row in HEXAGONS:
+        if row.standard in same and row.size in widths:
+            assert row.across_flats_mm == widths[row.size], row
+        regular_japanese = (row.standard, row.product) == ("JIS B 1180", "hexagon bolt")
+        if (row.standard in same_old or regular_japanese) and row.size in old:
+            assert row.across_flats_mm == old[row.size], row
+        if row.product == "small hexagon nut":
+            assert row.across_flats_mm == small[row.size], row
+
+
+def test_american_basic_sizes_are_fractions() -> None:
+    american = {"ASME B18.2.1", "ASME B18.2.2", "ASME B18.6.3", "SAE J482", "United States Standard"}
+    for row in HEXAGONS:
+        if row.standard in american:
+            for value in (row.across_flats_mm, row.height_mm):
+                if value is not None:
+                    sixty_fourths = value / MM_PER_INCH * 64
+                    assert sixty_fourths == pytest.approx(round(sixty_fourths), abs=0.002), row
+
+
+def test_american_nut_heights_stand_between_their_limits() -> None:
+    """ASME B18.2.2 puts the basic height midway."""
+    for row in HEXAGONS:
+        if row.standard in {"ASME B18.2.2", "SAE J482"} and row.height_mm and row.height_min_mm and row.height_max_mm:
+            middle = (row.height_min_mm + row.height_max_mm) / 2
+            assert row.height_mm == pytest.approx(middle, abs=0.0016 * MM_PER_INCH), row
+
+
+def test_least_corners_follow_the_rule_of_their_standard() -> None:
+    """ASME B18.2.2 asks for 1.14 of the least flats (1.373 on a square), ISO 4759-1 for 1.13, flanged heads 1.12."""
+    for row in HEXAGONS:
+        if row.across_corners_min_mm is None or row.across_flats_min_mm is None:
+            continue
+        ratio = row.across_corners_min_mm / row.across_flats_min_mm
+        if row.standard in {"ASME B18.2.1", "ASME B18.2.2", "ASME B18.6.3", "SAE J482"}:
+            rule = 1.14 if row.outline == "hexagon" else 1.373
+        elif row.standard == "JIS B 1189" or "flange bolt" in row.product:
+            rule = 1.12
+        else:
+            rule = 1.13
+        assert ratio == pytest.approx(rule, rel=0.0032, abs=0.012 / row.across_flats_min_mm), (row, ratio)
+
+
+def test_heights_of_british_products_are_made_to_round_tolerances() -> None:
+    for row in HEXAGONS:
+        if row.standard in {"BS 1083", "BS 1768"} and row.height_min_mm and row.height_max_mm:
+            thousandths = (row.height_max_mm - row.height_min_mm) / MM_PER_INCH * 1000
+            assert round(thousandths, 1) in {5, 10, 20, 30, 40, 50, 60}, row
+
+
+def test_slots_are_cut_into_or_above_the_plain_nut() -> None:
+    """BS 1083: a slotted nut is as high as the plain one, a castle nut higher by the depth of its slots."""
+    before = 0.0
+    for row in (row for row in HEXAGONS if (row.standard, row.product) == ("BS 1083", "castle nut")):
+        (plain,), (slotted,) = (rows("BS 1083", name, row.size) for name in ("hexagon nut", "slotted hexagon nut"))
+        assert (slotted.height_min_mm, slotted.height_max_mm) == (plain.height_min_mm, plain.height_max_mm)
+        assert row.height_max_mm is not None
+        assert plain.height_max_mm is not None
+        depth = round(row.height_max_mm - plain.height_max_mm, 3)
+        assert depth >= before, row
+        before = depth
+
+
+def test_victorian_heads_are_seven_eighths_and_nuts_one_diameter_high() -> None:
+    for row in HEXAGONS:
+        if row.standard == "Whitworth, before BS 190":
+            diameter = inch_or_mm(row.size)
+            assert diameter is not None
+            share = 0.875 if row.part == "bolt" else 1.0
+            assert row.height_mm == pytest.approx(share * diameter, abs=0.02), row
+
+
+def test_fittings_keep_within_what_their_bore_allows() -> None:
+    for row in HEXAGONS:
+        if row.part in ("bleed screw", "union nut", "plug", "spark plug"):
+            diameter = inch_or_mm(row.size)
+            assert diameter is not None
+            pipe = "NPT" in row.families or "G" in row.families
+            assert 0.6 <= row.across_flats_mm / diameter <= (3.6 if pipe else 1.7), row
+
+
 def test_a_thin_nut_is_thinner_than_its_full_nut() -> None:
     for thin, full in (
         (("ASME B18.2.2", "hexagon jam nut"), ("ASME B18.2.2", "hexagon nut")),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -78,6 +79,44 @@ def test_pins_grow_with_their_name() -> None:
         shanks = [pin.thickest_mm for pin in PINS.pins if pin.unit == unit]
         assert shanks == sorted(shanks)
         assert len(set(shanks)) == len(shanks)
+
+
+def test_each_pin_is_held_to_a_hundredth_or_two() -> None:
+    for pin in PINS.pins:
+        assert pin.shank_min_mm is not None
+        spread = round(pin.thickest_mm - pin.shank_min_mm, 3)
+        assert spread in ({0.1, 0.2} if pin.unit == "mm" else {0.102, 0.127, 0.152}), pin
+        if pin.unit == "mm":
+            assert pin.hole_mm == float(pin.size)
+
+
+def test_holes_and_slots_grow_with_the_bolt() -> None:
+    for standard, use in {(hole.standard, hole.use) for hole in PINS.holes}:
+        places = [hole for hole in PINS.holes if (hole.standard, hole.use) == (standard, use)]
+        for smaller, larger in pairwise(hole for hole in places if hole.width_min_mm is not None):
+            assert smaller.width_min_mm is not None
+            assert smaller.width_max_mm is not None
+            assert larger.width_min_mm is not None
+            assert larger.width_max_mm is not None
+            assert smaller.width_min_mm <= larger.width_min_mm, larger
+            assert smaller.width_max_mm <= larger.width_max_mm, larger
+        spreads = {
+            round(hole.width_max_mm - hole.width_min_mm, 3)
+            for hole in places
+            if hole.width_min_mm is not None and hole.width_max_mm is not None
+        }
+        british_slots = {0.254}
+        if standard in {"BS 1083", "BS 1768"} and use == "castle nut":
+            assert spreads == british_slots
+        elif standard == "DIN 935":
+            assert spreads == {0.25, 0.3}
+        else:
+            assert spreads <= {0.127, 0.152, 0.178, 0.203, 0.229, 0.254, 0.762, 1.524, 2.286}
+
+
+def test_the_hole_of_an_inch_pin_clears_its_shank_by_about_a_sixty_fourth() -> None:
+    for pin in (pin for pin in PINS.pins if pin.unit == "in"):
+        assert 0.2 < pin.hole_mm - pin.thickest_mm < 1.1, pin
 
 
 def test_a_named_pin_goes_through_the_place_that_names_it() -> None:

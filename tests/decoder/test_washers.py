@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -17,6 +18,7 @@ from tests.published_values import Published, known_documents, published_lengths
 SOURCES = load_sources(reference_root())
 WASHERS = load_washers(reference_root(), SOURCES)
 PUBLISHED = published_lengths("washers.csv")
+MEASURES = [field.name for field in fields(Washer) if field.name.endswith("_mm")]
 
 
 @dataclass(frozen=True)
@@ -72,6 +74,92 @@ def test_every_washer_says_something_of_its_thickness() -> None:
         thicknesses = [value for value in (row.thickness_min_mm, row.thickness_mm, row.thickness_max_mm) if value]
         assert thicknesses, row
         assert 0.02 <= max(thicknesses) / bolt_mm(row.size) <= 0.5, row
+
+
+def by_size() -> list[list[Washer]]:
+    """Each series of each standard, smallest bolt first; the 3/16 washer is an odd one, larger than that of No. 10."""
+    series: dict[tuple[str, str, str], list[Washer]] = {}
+    for row in (row for row in WASHERS if row.size != "3/16"):
+        series.setdefault((row.standard, row.kind, row.series), []).append(row)
+    return [sorted(found, key=lambda row: bolt_mm(row.size)) for found in series.values()]
+
+
+@pytest.mark.parametrize("measure", MEASURES)
+def test_a_larger_bolt_has_no_smaller_washer(measure: str) -> None:
+    for series in by_size():
+        given = [row for row in series if getattr(row, measure) is not None]
+        for smaller, larger in pairwise(given):
+            assert getattr(smaller, measure) <= getattr(larger, measure) * 1.001, larger
+            # Metal grows in steps, holes and rims with the bolt.
+            stepped = any(word in measure for word in ("thickness", "section", "tab"))
+            most = bolt_mm(larger.size) / bolt_mm(smaller.size) * (1.5 if stepped else 1.25)
+            assert getattr(larger, measure) <= getattr(smaller, measure) * most, larger
+
+
+def test_holes_keep_to_their_bolt() -> None:
+    """The clearance round the bolt is a small, slowly growing share of it."""
+    for series in by_size():
+        spaces = [
+            (row, hole - bolt_mm(row.size))
+            for row in series
+            if (hole := row.inside_min_mm or row.inside_mm) is not None
+        ]
+        for (_, smaller), (row, larger) in pairwise(spaces):
+            assert larger >= smaller * 0.4, row
+            assert larger <= smaller * 2.2 + 0.15, row
+
+
+def test_american_plain_washers_are_made_in_fractions_to_round_tolerances() -> None:
+    steps = {0.0, 0.005, 0.007, 0.008, 0.010, 0.015, 0.030, 0.045}
+    for row in WASHERS:
+        if (row.standard, row.kind) != ("ASME B18.21.1", "plain"):
+            continue
+        for basic, low, high in (
+            (row.inside_mm, row.inside_min_mm, row.inside_max_mm),
+            (row.outside_mm, row.outside_min_mm, row.outside_max_mm),
+        ):
+            assert basic is not None
+            sixty_fourths = basic / 25.4 * 64
+            if not row.size.startswith("No."):
+                assert sixty_fourths == pytest.approx(round(sixty_fourths), abs=0.04), row
+            if low is not None and high is not None:
+                assert round((basic - low) / 25.4, 3) in steps, row
+                assert round((high - basic) / 25.4, 3) in steps, row
+
+
+def test_one_gauge_has_one_tolerance() -> None:
+    """Plain washers of one basic thickness have the same limits in every size and series."""
+    limits: dict[tuple[str, float], set[tuple[float | None, float | None]]] = {}
+    for row in WASHERS:
+        if row.kind == "plain" and row.thickness_mm and (row.thickness_min_mm or row.thickness_max_mm):
+            key = row.standard + row.series.removeprefix("type")[:2], row.thickness_mm
+            limits.setdefault(key, set()).add((row.thickness_min_mm, row.thickness_max_mm))
+    assert len(limits) > 10
+    assert {key: found for key, found in limits.items() if len(found) > 1} == {}
+
+
+def test_tooth_washers_of_one_size_share_hole_and_gauge() -> None:
+    for row in (row for row in WASHERS if row.kind == "internal tooth" and row.standard == "ASME B18.21.1"):
+        (other,) = (other for other in WASHERS.for_size(row.size, "external tooth") if other.standard == row.standard)
+        assert row.inside_max_mm == other.inside_max_mm
+        assert row.inside_min_mm == pytest.approx(other.inside_min_mm, abs=0.16)
+        # The two tables are of different editions, which moved thin gauges by two thousandths.
+        assert row.thickness_max_mm == pytest.approx(other.thickness_max_mm, abs=0.06)
+        assert row.thickness_min_mm == pytest.approx(other.thickness_min_mm, abs=0.09)
+        assert row.outside_min_mm is not None
+        assert row.outside_max_mm is not None
+        assert 0.2 < row.outside_max_mm - row.outside_min_mm < 1.4, row
+
+
+def test_washers_of_one_bore_agree_between_standards() -> None:
+    """ISO 7089, ISO 7093 and the tooth washers of DIN 6797 have one hole a size, DIN 463 nearly so."""
+    for row in WASHERS:
+        if row.standard in {"ISO 7093", "DIN 6797"} and bolt_mm(row.size) < 18:
+            (normal,) = (other for other in WASHERS.for_size(row.size, "plain") if other.standard == "ISO 7089")
+            assert row.inside_min_mm == normal.inside_min_mm, row
+        if row.standard in {"DIN 432", "DIN 463"}:
+            (normal,) = (other for other in WASHERS.for_size(row.size, "plain") if other.standard == "ISO 7089")
+            assert row.inside_mm == pytest.approx(normal.inside_min_mm, abs=0.51), row
 
 
 def test_a_spring_washer_is_two_section_widths_wider_than_its_hole() -> None:
