@@ -157,10 +157,11 @@ def _schema(hint: Any, definitions: dict[str, Any]) -> dict[str, Any]:
         return {"type": "object", "additionalProperties": _schema(inside[1], definitions)}
     if not dataclasses.is_dataclass(hint):
         raise TypeError(f"no schema for {hint!r}")
-    if hint.__name__ not in definitions:
-        definitions[hint.__name__] = {}  # a place for records that hold their own kind
-        definitions[hint.__name__] = _record_schema(hint, definitions)
-    return {"$ref": f"#/$defs/{hint.__name__}"}
+    name = getattr(hint, "__name__", "")
+    if name not in definitions:
+        definitions[name] = {}  # a place for records that hold their own kind
+        definitions[name] = _record_schema(hint, definitions)
+    return {"$ref": f"#/$defs/{name}"}
 
 
 def _record_schema(cls: Any, definitions: dict[str, Any]) -> dict[str, Any]:
