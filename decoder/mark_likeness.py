@@ -31,8 +31,7 @@ def likeness(a: Mark, b: Mark) -> tuple[str, ...]:
         if shown.shows_nothing:
             return ("both show no mark",)
         faint = all(
-            e.count == 1 and (e.kind in ("dot", "recess", "groove", "notch") or len(e.text or "") == 1)
-            for e in shown.elements
+            e.count == 1 and e.kind in ("dot", "recess", "groove", "notch", "dog point") for e in shown.elements
         )
         return ("its one small mark hides under plating, paint or rust",) if faint else ()
     reasons = [*_texts_alike(a, b), *_lines_alike(a, b), *_one_more_or_less(a, b), *_shapes_alike(a, b)]
@@ -86,6 +85,9 @@ def _lines_alike(a: Mark, b: Mark) -> Iterator[str]:
 
 
 def _one_more_or_less(a: Mark, b: Mark) -> Iterator[str]:
+    if a.texts != b.texts and not (a.texts and b.texts):
+        # Nobody overlooks letters; what is overlooked stands beside them.
+        return
     fewer, more = sorted((a, b), key=lambda mark: len(mark.elements))
     rest = list(map(seen_as, more.elements))
     for element in map(seen_as, fewer.elements):

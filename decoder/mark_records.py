@@ -191,13 +191,18 @@ class Mark:
 
     @property
     def shows_nothing(self) -> bool:
-        """True for a part that carries no mark at all."""
-        return not self.elements
+        """True for a part that carries no mark; a colour or a shine is none."""
+        return shows_nothing(self.record)
 
     @property
     def texts(self) -> tuple[str, ...]:
         """What its letters and numbers read."""
         return tuple(element.text for element in self.elements if element.text)
+
+
+def shows_nothing(record: MarkRecord) -> bool:
+    """True where nothing but a colour is seen, and so nothing can be claimed."""
+    return all(element.kind == "colour" for element in record.elements)
 
 
 def seen_as(element: Element) -> tuple[Any, ...]:

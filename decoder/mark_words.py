@@ -18,7 +18,9 @@ _SAME_WORD = {
         ("bar", "bars"),
         ("centre", "center", "middle", "central"),
         ("recess", "dimple", "depression", "hollow", "dish", "dished", "recessed"),
-        ("dot", "dots", "point", "spot", "pip", "punch", "punched"),
+        ("dot", "dots", "point", "spot", "pip"),
+        ("nut", "nuts"),
+        ("stud", "studs"),
         ("ring", "rings"),
         ("circle", "circles"),
         ("none", "nothing", "unmarked", "blank", "bare", "smooth", "plain", "clean", "0"),
@@ -37,6 +39,14 @@ _SAME_WORD = {
     )
     for word in words
 }
+#: Words that say which part is meant, the more particular first.
+_PART_WORDS: tuple[tuple[str, tuple[Part, ...]], ...] = (
+    ("nut", ("nut",)),
+    ("stud", ("stud end", "stud shank")),
+    ("socket", ("socket screw head",)),
+    ("cross-recess", ("cross-recess head",)),
+)
+
 _FILLERS = frozenset(
     ("a", "an", "and", "apart", "are", "at", "bolt", "by", "head", "in", "is", "it", "its", "mark", "marked", "marking",
      "marks", "of", "on", "or", "radial", "reads", "round", "says", "screw", "small", "spaced", "surface", "the", "to",
@@ -73,18 +83,27 @@ class Phrases:
         if named is not None and on in (None, named.on):
             return [(9.0, named)]
         written, tokens = as_written(asked), _tokens(asked)
+        parts: tuple[Part, ...] = (on,) if on else _parts_named(tokens)
         scored = []
         for mark, phrases in self._known:
-            if on not in (None, mark.on):
+            if parts and mark.on not in parts:
                 continue
             score = max((_fit(tokens, phrase) for phrase in phrases), default=0.0)
             if any(as_written(reads) == written for reads in mark.texts):
                 # A mark with more to see beside the text is less likely to be all that was meant.
                 score = max(score, 3.0 if len(mark.elements) == 1 else 1.5)
             if score > 0:
-                # Bolt heads are what people mean unless they say otherwise.
-                scored.append((round(score + 0.2 * (mark.on == "bolt head") + _plainness(mark), 6), mark))
+                # Without a word for the part, people mean the head of a bolt.
+                scored.append((round(score + (mark.on == "bolt head") + _plainness(mark), 6), mark))
         return sorted(scored, key=lambda pair: (-pair[0], pair[1].id))
+
+
+def _parts_named(tokens: frozenset[str]) -> tuple[Part, ...]:
+    """Parts that the words themselves name; empty where they name none."""
+    for word, parts in _PART_WORDS:
+        if word in tokens:
+            return parts
+    return ()
 
 
 def _tokens(text: str) -> frozenset[str]:
@@ -98,8 +117,12 @@ def _tokens(text: str) -> frozenset[str]:
     return frozenset(found)
 
 
+_NO_PART = frozenset(word for word, _ in _PART_WORDS)
+
+
 def _fit(asked: frozenset[str], phrase: frozenset[str]) -> float:
     """2 where the words say the same; less where one says more than the other; 0 where they contradict."""
+    asked, phrase = asked - _NO_PART, phrase - _NO_PART
     if not asked or not phrase:
         return 0.0
     if asked == phrase:
@@ -112,9 +135,10 @@ def _fit(asked: frozenset[str], phrase: frozenset[str]) -> float:
 
 
 def _plainness(mark: Mark) -> float:
-    """Breaks ties: the plainest picture of those that fit is what people mean."""
+    """Breaks ties: of the pictures that fit, people mean the plainest, and lines at the rim before any others."""
     even = all(element.is_even for element in mark.elements)
-    return 0.05 * (not mark.shows_nothing and even) + 0.04 / (1 + len(mark.elements))
+    rim = any(element.at == "rim" for element in mark.elements)
+    return 0.05 * (not mark.shows_nothing and even) + 0.04 / (1 + len(mark.elements)) + 0.01 * rim
 
 
 def _phrases(mark: Mark) -> Iterator[str]:

@@ -21,6 +21,7 @@ from decoder.mark_records import (
     Meaning,
     Part,
     seen_as,
+    shows_nothing,
 )
 from decoder.mark_words import Phrases
 from decoder.quantities import Count, Length, QuantityError, parse_angle, parse_count, parse_length
@@ -198,7 +199,7 @@ def _shape_findings(record: MarkRecord, origin: Origin) -> Iterator[Finding]:
             expected = "what it reads" if element.text is None else "no text"
             fix = "add `text: …`" if element.text is None else "remove it, or make the kind letters or number"
             yield record_finding(origin, (*path, "text"), "mark-geometry", found, expected, fix)
-    if record.elements:
+    if not shows_nothing(record):
         return
     for number, meaning in enumerate(record.means):
         if meaning.grade is not None:

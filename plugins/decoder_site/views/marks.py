@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from decoder.mark_drawing import draw_mark
 from decoder.mark_records import PARTS, Confusable, Mark, Mistake
 from decoder.reference import Reference
 from decoder_site.records_place import Place, RecordsPlace
@@ -90,6 +91,6 @@ def mark_view(mark: Mark, facts: Facts, place: RecordsPlace) -> MarkView:
     )
 
 
-def mark_drawing(mark: Mark) -> Markup:  # noqa: ARG001 - drawn once the drawings of marks are there
+def mark_drawing(mark: Mark) -> Markup:
     """The mark as an eye sees it."""
-    return Markup("")
+    return Markup(draw_mark(mark))
