@@ -120,7 +120,8 @@ def by_size() -> list[list[Hexagon]]:
     """Each product of each standard, smallest bolt first; a size that is made in two widths appears with the first."""
     series: dict[tuple[str, str], dict[float, Hexagon]] = {}
     for row in HEXAGONS:
-        if row.part not in ("bolt", "nut"):
+        # Wheel nuts go by the maker of the wheel, not by the size of the stud.
+        if row.part not in ("bolt", "nut") or row.standard == "wheel practice":
             continue
         numbered = row.size.startswith("No.")
         if "BA" in row.families:
