@@ -63,6 +63,10 @@ class Measures:
                 "correct one of the two from the source",
             )
 
+    def first_given(self, *measures: str) -> str:
+        """The first of these measures whose cell is filled; the last where none is."""
+        return next((measure for measure in measures if self.row.cells.get(f"{measure}_{self.unit}")), measures[-1])
+
     def check_below(self, lesser: str, greater: str) -> None:
         """Refuse a row in which one measure is not smaller than another, where both are given."""
         small, large = self.optional(lesser), self.optional(greater)

@@ -115,11 +115,11 @@ def _washer(row: Row, *, unit: Unit) -> Washer:
     inside, inside_min, inside_max = measures.with_limits("inside")
     outside, outside_min, outside_max = measures.with_limits("outside")
     thickness, thickness_min, thickness_max = measures.with_limits("thickness")
-    for inner in ("inside", "inside_max", "inside_min"):
-        for outer in ("outside", "outside_min", "outside_max"):
-            measures.check_below(inner, outer)
-    measures.check_below("thickness", "outside")
-    measures.check_below("thickness_max", "outside_max")
+    widest_hole = measures.first_given("inside_max", "inside", "inside_min")
+    narrowest_rim = measures.first_given("outside_min", "outside", "outside_max")
+    thickest = measures.first_given("thickness_max", "thickness", "thickness_min")
+    measures.check_below(widest_hole, narrowest_rim)
+    measures.check_below(thickest, narrowest_rim)
     return Washer(
         standard=row.text("standard"),
         kind=row.choice("kind", KINDS),

@@ -215,7 +215,7 @@ def test_the_good_row_is_accepted(tmp_path: Path) -> None:
     [
         ("0.276,0.296", "0.286,0.296", "inside_min_in", "no more than inside_in, 0.281"),
         ("0.051,0.080", "0.080,0.051", "thickness_min_in", "no more than thickness_in, 0.065"),
-        ("0.281,0.276,0.296,0.625", "0.681,0.676,0.696,0.625", "inside_in", "less than outside_in, 0.625"),
+        ("0.281,0.276,0.296,0.625", "0.681,0.676,0.696,0.625", "inside_max_in", "less than outside_min_in, 0.620"),
         (",plain,", ",flat,", "kind", "expected one of external tooth, internal tooth, plain, spring, tab"),
         (",1/4,", ",,", "size", "found an empty cell"),
     ],
