@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import argparse
 import dataclasses
-import os
 import sys
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -26,7 +24,7 @@ from decoder.findings import BadDataError, Finding
 from decoder.fleet import Fleet, load_fleet
 from decoder.paths import reference_root
 from decoder.reference import load_reference
-from decoder.writing import shown
+from decoder.verbs._records_place import RecordsPlace, records_place
 
 NAME = "check"
 HELP = "whether records and tables add up: every mistake with its file, line and mend"
@@ -64,7 +62,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
 def answer(options: argparse.Namespace, data: Data) -> Mapping[str, Any]:
     """All findings below the path, and how much was read."""
     options.json = options.json or options.format == "json"
-    place = _place(options.path, data)
+    place = records_place(options.path, data)
     of_tables, of_records, fleet = _check(place)
     # A broken table is everybody's: no record can be held against it.
     here = [*of_tables, *(finding for finding in of_records if place.holds(finding.file))]
@@ -102,44 +100,7 @@ def render(result: Mapping[str, Any], options: argparse.Namespace) -> str:
     return "\n".join([*lines, _summary(counts)])
 
 
-@dataclass(frozen=True, slots=True)
-class _Place:
-    """Where records lie, and which of them are asked for. `shown` is what messages call `root`."""
-
-    root: Path
-    shown: str
-    asked: Path
-
-    def holds(self, file: str) -> bool:
-        """Whether a record's file, as messages name it, is asked for."""
-        if self.asked == self.root:
-            return True
-        path = self.root / Path(file).relative_to(self.shown) if Path(file).is_relative_to(self.shown) else Path(file)
-        return path.is_relative_to(self.asked)
-
-
-def _place(path: str | None, data: Data) -> _Place:
-    asked = Path(path) if path else data.records_root
-    if not asked.exists():
-        raise UsageError(f"'{shown(str(path))}' is not there: write a folder of records, or a file below one.")
-    absolute = asked.resolve()
-    root = next((folder for folder in (absolute, *absolute.parents) if (folder / "vehicles").is_dir()), None)
-    if root is None:
-        if path:
-            raise UsageError(
-                f"'{shown(path)}' is not below a folder that holds vehicles/: write such a folder, or a file in it."
-            )
-        root = absolute
-    return _Place(root, _shown(root), absolute)
-
-
-def _shown(root: Path) -> str:
-    """The root from the current folder, as an editor or a host can open it."""
-    here = Path.cwd().resolve()
-    return root.relative_to(here).as_posix() if root.is_relative_to(here) and root != here else os.path.relpath(root)
-
-
-def _check(place: _Place) -> tuple[list[Finding], list[Finding], Fleet]:
+def _check(place: RecordsPlace) -> tuple[list[Finding], list[Finding], Fleet]:
     """Findings of tables and of records. Where tables cannot be used, records are read but not held against them."""
     own = (place.root / "reference").is_dir()
     tables = place.root if own else reference_root()
@@ -160,7 +121,7 @@ def _moved(finding: Finding, name: str, shown_as: str) -> Finding:
     return finding
 
 
-def _changed_lines(options: argparse.Namespace, place: _Place) -> ChangedLines | None:
+def _changed_lines(options: argparse.Namespace, place: RecordsPlace) -> ChangedLines | None:
     if options.changed_since and options.diff:
         raise UsageError("--changed-since and --diff both say what changed: write one of them.")
     try:
@@ -177,7 +138,7 @@ def _changed_lines(options: argparse.Namespace, place: _Place) -> ChangedLines |
     return None
 
 
-def _counts(fleet: Fleet, place: _Place, findings: Sequence[Finding]) -> dict[str, int]:
+def _counts(fleet: Fleet, place: RecordsPlace, findings: Sequence[Finding]) -> dict[str, int]:
     assemblies = [
         assembly
         for vehicle in fleet.vehicles.values()
