@@ -136,7 +136,6 @@ class _Site:
                 "assets/scripts/quantities.js",
                 "assets/scripts/identify.js",
                 "data/identify-index.js",
-                *(f"vehicles/{slug}/identify.js" for slug in vehicles),
                 "assets/scripts/identify-page.js",
             ),
             view=identify_view(self.reference),
@@ -195,7 +194,7 @@ class _Site:
             yield self.page(
                 f"head-marks/{mark.id}/",
                 "mark",
-                mark.title,
+                f"{mark.title} ({mark.on})",
                 f"{mark.title} on a {mark.on}: what it can mean, and what it does not tell.",
                 edit=f"marks/{mark.id}.yml",
                 mark=view,

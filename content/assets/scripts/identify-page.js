@@ -17,9 +17,12 @@
   var state = readAddress();
   var shown = 5;
   var pending = 0;
+  var asked = {};
+  var slugs = {};
+  window.decoderIndex.threads.designation.forEach(function (designation) { slugs[designation] = quantities.slug(designation); });
 
   root.querySelector(".needs-script").hidden = true;
-  root.querySelector(".work").hidden = false;
+  root.querySelectorAll(".work").forEach(function (part) { part.hidden = false; });
 
   // ---- state ------------------------------------------------------------------------------------------------------
 
@@ -62,48 +65,80 @@
     var value = null;
     var said = "";
     var refused = false;
+    var choices = [];
     if (text) {
       try {
         value = reader(text);
         said = words(value);
       } catch (error) {
         said = error.message;
+        choices = error.choices || [];
         refused = true;
       }
     }
     line.textContent = said;
     line.classList.toggle("refused", refused);
+    choices.forEach(function (choice) {
+      line.appendChild(chip(choice, function () {
+        set(key, choice);
+        showState();
+      }));
+    });
     input.setAttribute("aria-invalid", String(refused));
     return value;
+  }
+
+  function chip(text, chosen) {
+    var button = element("button", "chip", text);
+    button.type = "button";
+    // The field keeps the focus, and with it the keypad.
+    button.addEventListener("pointerdown", function (event) { event.preventDefault(); });
+    button.addEventListener("click", chosen);
+    return button;
   }
 
   function lengthWords(value) {
     return "= " + quantities.formatLength(value.mm);
   }
 
-  function measure(key, instrument) {
-    var value = read(key, quantities.parseLength, lengthWords);
-    return value && {
-      mm: value.mm, tolerance_mm: value.tolerance_mm, system: value.system,
-      instrument: instrument || state[key + "_with"] || null,
-    };
+  /*
+   * A bare number in a field of its own is read where only one unit can be meant: no thread of the tables is 7.9 in
+   * across or has a pitch of 24 mm. The line below the field says how it was read; what may be either is refused.
+   */
+  function withUnit(text, small, smallBelow, large, largeFrom) {
+    var bare = /^[0-9]*[.,]?[0-9]+$/.test(text) && !/^[0-9]{1,3}[.,][0-9]{3}$/.test(text) ? Number(text.replace(",", ".")) : NaN;
+    if (bare > 0 && bare < smallBelow) return text + " " + small;
+    if (bare >= largeFrom) return text + " " + large;
+    return text;
   }
 
-  function pitchOf(text) {
-    return quantities.parsePitch(text);
+  function diameterOf(text) { return quantities.parseLength(withUnit(text, "in", 0.7, "mm", 2.6)); }
+  function lengthOf(text) { return quantities.parseLength(withUnit(text, "in", 0.7, "mm", 13)); }
+  function pitchOf(text) { return quantities.parsePitch(withUnit(text, "mm", 3.6, "tpi", 7)); }
+
+  function measure(key, reader) {
+    var value = read(key, reader, lengthWords);
+    return value && {
+      mm: value.mm, tolerance_mm: value.tolerance_mm, system: value.system, instrument: state[key + "_with"] || null,
+    };
   }
 
   function spannerOf(text) {
     var wanted = squash(text);
-    var found = window.decoderIndex.spanners.filter(function (spanner) {
-      return squash(spanner.marking) === wanted || squash(spanner.marking + " mm") === wanted;
+    var found = window.decoderIndex.spanners.filter(function (row) {
+      return squash(row[0]) === wanted || squash(row[0]) === wanted + "mm" || squash(row[0]) === wanted + "af";
     });
-    if (found.length) return found[0];
-    throw new Error("No spanner is marked '" + text + "' here: write 13 mm, 1/2 AF, 1/4W, 5/16BS or 2BA.");
+    if (found.length === 1) return {marking: found[0][0], jaw_mm: found[0][2]};
+    var choices = found.map(function (row) { return row[0]; });
+    var error = new Error(found.length
+      ? "'" + text + "' may be " + choices.join(" or ") + ": say which."
+      : "No spanner is marked '" + text + "' here: write 13 mm, 1/2 AF, 1/4W, 5/16BS or 2BA.");
+    error.choices = choices;
+    throw error;
   }
 
   function squash(text) {
-    return text.toLowerCase().replace(/[\s"″”]/g, "");
+    return text.toLowerCase().replace(/[\s"″”]|a\/f/g, function (found) { return found === "a/f" ? "af" : ""; });
   }
 
   function countOf(text) {
@@ -118,8 +153,8 @@
       if (value !== null && value !== undefined && value !== "" && !(Array.isArray(value) && !value.length)) seen[key] = value;
     }
     if (state.has_thread) seen.has_thread = state.has_thread === "yes";
-    put("diameter", measure("diameter"));
-    put("minor_diameter", measure("minor_diameter"));
+    put("diameter", measure("diameter", diameterOf));
+    put("minor_diameter", measure("minor_diameter", diameterOf));
     var pitch = read("pitch", pitchOf, function (value) { return "= " + quantities.formatPitch(value.pitch_mm, value.threads_per_inch); });
     if (pitch) {
       seen.pitch = {
@@ -128,11 +163,11 @@
       };
     }
     var threads = read("threads", countOf, function () { return ""; });
-    var over = read("over", quantities.parseLength, lengthWords);
+    var over = read("over", lengthOf, lengthWords);
     if (threads && over) seen.count = {threads: threads, over_mm: over.mm, counted: state.counted || null};
-    put("across_flats", measure("across_flats"));
+    put("across_flats", measure("across_flats", diameterOf));
     put("spanner", read("spanner", spannerOf, function (value) { return "= jaw " + quantities.formatLength(value.jaw_mm); }));
-    put("length", measure("length"));
+    put("length", measure("length", lengthOf));
     put("head_marks", list("head_marks"));
     ["kind", "crest", "hand", "condition", "material", "drive"].forEach(function (key) { put(key, state[key]); });
     if (state.flank_angle) seen.flank_angle = {degrees: Number(state.flank_angle), tolerance_degrees: 2};
@@ -143,18 +178,100 @@
 
   function readTyped(text) {
     var line = document.getElementById("typed-read");
-    var query;
+    line.textContent = "";
+    line.classList.remove("refused");
+    var readings;
     try {
-      query = quantities.readQuery(text);
+      readings = quantities.readQuery(text).readings;
     } catch (error) {
       line.textContent = error.message;
       line.classList.add("refused");
+      (error.choices || []).forEach(function (choice) {
+        line.appendChild(chip(choice, function () {
+          document.getElementById("typed").value = choice;
+          readTyped(choice);
+        }));
+      });
       return;
     }
-    line.classList.remove("refused");
-    query.fields.forEach(function (field) { set(field.key, field.value); });
-    line.textContent = query.words;
+    var threads = readings.filter(function (reading) { return reading.kind === "thread"; });
+    var others = readings.filter(function (reading) { return reading.kind !== "thread"; });
+    // A class and the mark that claims it are one thing to see.
+    var marks = others.filter(function (reading) { return reading.kind === "mark"; });
+    if (marks.length) others = others.filter(function (reading) { return reading.kind !== "strength"; });
+    if (others.length === 1) {
+      take(others[0]);
+      line.appendChild(element("span", "", "Read as " + others[0].says + ". "));
+    } else if (others.length) {
+      line.appendChild(element("span", "", "Which do you mean? "));
+      others.forEach(function (reading) {
+        line.appendChild(chip(reading.says.replace(/^an? /, ""), function () {
+          take(reading);
+          line.textContent = "Read as " + reading.says + ".";
+        }));
+      });
+    }
+    threads.forEach(function (reading) {
+      threadsOf(reading.thread).slice(0, 6).forEach(function (designation) {
+        var page = link("sizes/" + slugs[designation] + "/", "Page of " + designation);
+        page.className = "chip";
+        line.appendChild(page);
+      });
+    });
+    if (!line.textContent) {
+      line.textContent = "No thread of the tables is " + threads[0].thread.text + ".";
+      line.classList.add("refused");
+    }
     showState();
+  }
+
+  /** Puts a reading into the fields it speaks of. */
+  function take(reading) {
+    if (reading.kind === "measure") {
+      set("diameter", reading.length.written);
+      if (reading.pitch) set("pitch", reading.pitch.written);
+    } else if (reading.kind === "pitch") {
+      set("pitch", reading.pitch.written);
+    } else if (reading.kind === "spanner") {
+      set("spanner", reading.spanner);
+    } else if (reading.kind === "mark") {
+      showMarks(reading.mark);
+    }
+    showState();
+  }
+
+  /** The designations that a typed thread may be: all that agree with what was said of it. */
+  function threadsOf(said) {
+    var columns = window.decoderIndex.threads;
+    return columns.designation.filter(function (designation, at) {
+      if (said.designation) return designation === said.designation;
+      if (said.family && !designation.endsWith(" " + said.family) && said.family !== "M") return false;
+      var size = designation.split(/[-x ]/)[0];
+      if (designation.indexOf("No. ") === 0) size = designation.split("-")[0];
+      if (/^[\d-]+\/\d+-|^\d+-\d+\/\d+-/.test(designation)) size = designation.replace(/-\d+ .*$/, "");
+      if (size !== said.size) return false;
+      if (said.threads_per_inch && columns.tpi[at] !== said.threads_per_inch) return false;
+      return !said.pitch_mm || Math.abs(columns.pitch[at] - said.pitch_mm) < 0.001;
+    });
+  }
+
+  /** Shows the marks whose words answer; a single one is taken. */
+  function showMarks(words) {
+    var figures = {1: "one", 2: "two", 3: "three", 4: "four", 5: "five", 6: "six", 7: "seven", 8: "eight"};
+    var wanted = words.toLowerCase().split(/\s+/).map(function (word) {
+      return (figures[word] || word).replace(/(lines|dashes|bars|dots|rings)$/, function (found) { return found.slice(0, found === "dashes" ? -2 : -1); });
+    });
+    var group = root.querySelector('[data-choice="head_marks"]');
+    var found = [];
+    group.querySelectorAll("button").forEach(function (button) {
+      var has = wanted.every(function (word) { return (button.dataset.words || "").indexOf(word) >= 0; });
+      button.classList.toggle("found", has);
+      if (has) found.push(button.dataset.value);
+    });
+    if (found.length === 1) set("head_marks", found[0]);
+    open(group);
+    group.classList.toggle("narrowed", found.length > 0);
+    group.scrollIntoView({block: "center"});
   }
 
   // ---- answer -----------------------------------------------------------------------------------------------------
@@ -216,7 +333,7 @@
 
   function show() {
     var seen = observations();
-    var empty = !Object.keys(seen).length;
+    var empty = !Object.keys(seen).length || state.has_thread === "no";
     root.querySelector(".results").hidden = empty;
     root.querySelector(".strip").hidden = empty;
     document.getElementById("no-thread").hidden = state.has_thread !== "no";
@@ -239,7 +356,7 @@
     document.getElementById("more-candidates").hidden = answer.candidates.length <= shown;
     var warnings = document.getElementById("warnings");
     warnings.textContent = "";
-    if (answer.contradiction) warnings.appendChild(element("p", "danger", answer.contradiction.text));
+    if (answer.contradiction) root.querySelector(".verdict").appendChild(element("small", "odd", "✕ " + answer.contradiction.text));
     answer.warnings.forEach(function (warning) { warnings.appendChild(element("p", "caution", warning.text)); });
     var next = document.getElementById("next");
     next.hidden = true;
@@ -268,9 +385,19 @@
     }
   }
 
+  /** The chosen vehicle's part; fetched by a script element, which also works from a folder or a stick. */
   function vehiclePart() {
+    var slug = state.vehicle;
     var parts = window.decoderVehicles || {};
-    return parts[state.vehicle] || null;
+    if (!slug || parts[slug]) return parts[slug] || null;
+    if (!asked[slug] && /^[a-z0-9-]+$/.test(slug)) {
+      asked[slug] = true;
+      var script = document.createElement("script");
+      script.src = base + "vehicles/" + slug + "/identify.js";
+      script.addEventListener("load", show);
+      document.head.appendChild(script);
+    }
+    return null;
   }
 
   // ---- fields -----------------------------------------------------------------------------------------------------
@@ -321,7 +448,7 @@
     });
   });
 
-  root.querySelector("form").addEventListener("submit", function (event) {
+  root.addEventListener("submit", function (event) {
     event.preventDefault();
     var typed = document.getElementById("typed");
     if (typed.value.trim()) readTyped(typed.value);

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from decoder.identify import build_index
+from decoder.marks import Mark
 from decoder.reference import Reference
 from decoder_site.views.marks import mark_drawing
 
@@ -18,6 +19,7 @@ class MarkChoice:
 
     id: str
     title: str
+    words: str
     drawing: Markup
 
 
@@ -43,11 +45,16 @@ def identify_view(reference: Reference) -> IdentifyView:
         materials=_names(index["materials"]),
         drives=_names(index["drives"]),
         head_marks=tuple(
-            MarkChoice(mark.id, mark.title, mark_drawing(mark))
+            MarkChoice(mark.id, mark.title, _words(mark), mark_drawing(mark))
             for mark in reference.marks
             if mark.on in ("bolt head", "socket screw head", "cross-recess head")
         ),
     )
+
+
+def _words(mark: Mark) -> str:
+    """What someone may type to find the mark: its names, and the grades it claims."""
+    return " ".join((mark.title, *mark.record.also_called, *mark.grades, *mark.texts)).lower()
 
 
 def _names(entries: dict[str, object]) -> tuple[str, ...]:
