@@ -6,7 +6,7 @@ STAMP := $(VENV)/.installed
 CHANGED_SINCE ?=
 
 .DEFAULT_GOAL := help
-.PHONY: help site serve test check fix bench bench-identify bench-tables lock clean
+.PHONY: help site serve test check fix bench bench-identify bench-tables audit-tables lock clean
 
 help: ## list the targets
 	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/  make \1|\2/p' $(MAKEFILE_LIST) | column -t -s '|'
@@ -51,6 +51,9 @@ bench-tables: $(STAMP) ## measure how long the reference tables take to load
 
 bench-identify: $(STAMP) ## measure how well and how fast parts are identified
 	@$(BIN)/python tests/benchmarks/bench_identify.py
+
+audit-tables: $(STAMP) ## change single digits in the tables and say which slips go unseen
+	@$(BIN)/python tests/tools/audit_mutations.py
 
 lock: $(STAMP) ## write the exact versions in use into requirements.lock
 	@$(BIN)/python -m pip freeze --disable-pip-version-check --exclude-editable > requirements.lock

@@ -61,6 +61,13 @@ def read_drills(root: Path, documents: Collection[str]) -> Mapping[str, float]:
     def make(row: Row) -> float:
         name, diameter_in = row.text("name"), row.number("diameter_in")
         previous = next(reversed(drills.items()), None)
+        if name != _follows(None if previous is None else previous[0]):
+            raise CellError(
+                "name",
+                f"'{name}' after {previous[0] if previous else 'nothing'}",
+                "No. 1 to No. 80, then A to Z, each in its place",
+                "put the row in its place",
+            )
         if previous is not None and _same_series(previous[0], name):
             growing = name.isalpha()
             if (diameter_in * _INCH_MM > previous[1]) is not growing:
@@ -81,6 +88,15 @@ def read_drills(root: Path, documents: Collection[str]) -> Mapping[str, float]:
         documents=documents,
     )
     return drills
+
+
+def _follows(name: str | None) -> str:
+    """The drill that comes after this one in the table."""
+    if name is None:
+        return "No. 1"
+    if name == "No. 80":
+        return "A"
+    return chr(ord(name) + 1) if name.isalpha() else f"No. {int(name[4:]) + 1}"
 
 
 def _same_series(one: str, other: str) -> bool:
@@ -185,7 +201,7 @@ def _diameter_mm(row: Row, column: str, drills: Mapping[str, float]) -> float:
     if metric := _METRIC_NAME.fullmatch(name):
         return float(metric[1])
     inch = _FRACTION_NAME.fullmatch(name)
-    if inch is None:
+    if inch is None or (inch[3] is not None and int(inch[3]) == 0):
         raise CellError(
             column, f"'{name}'", "a drill such as 6.8 mm, 27/64, 1-1/32, No. 7 or F", "write the drill this way"
         )

@@ -7,9 +7,9 @@ diameter, a minor diameter) is held against the profile while loading, so that a
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from functools import partial
 from pathlib import Path
 from typing import TypedDict
@@ -31,6 +31,7 @@ from decoder.thread_forms import (
     WHITWORTH_55,
     ThreadForm,
 )
+from decoder.writing import RULE_DENOMINATORS
 
 __all__ = ["FAMILIES", "SERIES", "Limits", "Thread", "Threads", "limits", "load_threads"]
 
@@ -64,6 +65,14 @@ _PITCHES: Mapping[str, tuple[str, ...]] = {
     "BSC": ("20", "26", "32", "40"),
     "BSB": ("26",),
 }
+
+_INCH_SIZE = re.compile(r"(?:([1-9][0-9]*)(?:-(?=[0-9])|$))?(?:([1-9][0-9]*)/([1-9][0-9]*))?")
+
+#: Pitches of ISO 261, and 0.9 mm from before it.
+_METRIC_PITCHES = (
+    *("0.2", "0.25", "0.3", "0.35", "0.4", "0.45", "0.5", "0.6", "0.7", "0.75", "0.8", "0.9", "1"),
+    *("1.25", "1.5", "1.75", "2", "2.5", "3", "3.5", "4"),
+)
 
 #: Share of the full depth that a hole is drilled for where no table names a drill.
 _USUAL_THREAD_PERCENT = 75.0
@@ -422,6 +431,7 @@ def _inch_thread(row: Row, families: Collection[str]) -> Thread:
 
 def _metric_thread(row: Row) -> Thread:
     size = row.text("size")
+    row.choice("pitch_mm", _METRIC_PITCHES)
     pitch_mm = row.number("pitch_mm")
     major_mm = row.number("major_mm")
     _expect(row, "major_mm", major_mm, _millimetres_of_size(size), 0.0005, f"size {size}")
@@ -466,6 +476,7 @@ def _ba_thread(row: Row) -> Thread:
     depth_mm = BA_47_5.height_factor * pitch_mm
     _expect(row, "pitch_diameter_mm", thread.pitch_diameter_mm, major_mm - depth_mm, 0.0061, "major less 0.6 p")
     _expect(row, "minor_mm", thread.minor_internal_mm, major_mm - 2 * depth_mm, 0.0121, "major less 1.2 p")
+    _expect_middle(row, thread)
     _in_physical_order(row, "major_mm", thread)
     return thread
 
@@ -494,6 +505,7 @@ def _pipe_thread(row: Row) -> Thread:
     expected_mm = thread.major_mm - depth_mm
     _expect(row, "pitch_diameter_mm", thread.pitch_diameter_mm, expected_mm, 0.0016, "major less the depth of thread")
     _expect(row, "minor_mm", thread.minor_internal_mm, expected_mm - depth_mm, 0.0026, "major less twice the depth")
+    _expect_middle(row, thread)
     _in_physical_order(row, "major_mm", thread)
     return thread
 
@@ -554,6 +566,12 @@ def _expect(row: Row, column: str, found: float, expected: float, tolerance: flo
         )
 
 
+def _expect_middle(row: Row, thread: Thread) -> None:
+    """These standards round the depth first, so that the pitch diameter is the exact middle."""
+    middle_mm = (thread.major_mm + thread.minor_internal_mm) / 2
+    _expect(row, "pitch_diameter_mm", thread.pitch_diameter_mm, middle_mm, 0.0002, "halfway between major and minor")
+
+
 def _in_physical_order(row: Row, column: str, thread: Thread) -> None:
     order = (thread.minor_external_mm, thread.pitch_diameter_mm, thread.major_mm)
     if not 0 < order[0] < order[1] < order[2] or thread.pitch_mm > thread.major_mm / 2:
@@ -570,10 +588,15 @@ def _in_physical_order(row: Row, column: str, thread: Thread) -> None:
 def _inches_of_size(size: str) -> float:
     if size.startswith("No. ") and size[4:].isdigit():
         return 0.060 + 0.013 * int(size[4:])
-    try:
-        return float(sum(Fraction(part) for part in size.split("-")))
-    except ValueError:
-        raise CellError("size", f"'{size}'", "5/16, 1-1/8 or No. 10", "write the size this way") from None
+    found = _INCH_SIZE.fullmatch(size)
+    if found is not None:
+        whole, over, under = (int(part or 0) for part in found.groups())
+        if not over:
+            return float(whole)
+        # In lowest terms over a power of two, as rules and standards have it: 1/4, never 2/8 or 3/2.
+        if over < under and over % 2 and under in RULE_DENOMINATORS:
+            return whole + over / under
+    raise CellError("size", f"'{size}'", "5/16, 1-1/8 or No. 10, in lowest terms", "write the size this way")
 
 
 def _millimetres_of_size(size: str) -> float:

@@ -235,9 +235,9 @@ def _changed(tmp_path: Path, table: str, old: str, new: str) -> Path:
         ),
         pytest.param(
             "threads_metric",
-            "coarse,M8,1.25,8,",
-            "coarse,M8,4.25,8,",
-            "pitch_mm: found '4.25', which makes minor, pitch and major diameter 2.786, 5.240, 8.000 mm",
+            "coarse,M3,0.5,3,",
+            "coarse,M3,3,3,",
+            "pitch_mm: found '3', which makes minor, pitch and major diameter -0.681, 1.051, 3.000 mm",
             id="out of physical order",
         ),
         pytest.param(
