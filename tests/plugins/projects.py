@@ -21,7 +21,14 @@ REPOSITORY = Path(__file__).resolve().parents[2]
 _SIZES = {"1/4", "5/16", "3/8", "M8", "M10", "2", "1/8"}
 _MARKINGS = {"1/2 AF", "9/16 AF", "7/16 AF", "13 mm", "17 mm", "1/4W", "5/16W", "2BA"}
 _MARKS = {"radial-lines-3", "none-visible", "text-8-8", "recess-centre", "radial-lines-6"}
-_FILTERED = {"threads_unified", "threads_metric", "threads_whitworth", "threads_ba", "threads_cycle_brass", "threads_pipe"}
+_FILTERED = {
+    "threads_unified",
+    "threads_metric",
+    "threads_whitworth",
+    "threads_ba",
+    "threads_cycle_brass",
+    "threads_pipe",
+}
 
 MKDOCS_YML = """\
 site_name: Tiny site

@@ -82,7 +82,7 @@ def _other(found: Lookalike) -> OtherThread:
     difference = found.major_difference_mm
     return OtherThread(
         designation=found.designation,
-        slug=found.that.slug,
+        slug=_slug(found.that),
         danger=_DANGERS[found.danger],
         is_high=found.danger == "high",
         text=found.text,
@@ -96,9 +96,9 @@ def _other(found: Lookalike) -> OtherThread:
 def _pair(found: Lookalike) -> Pair:
     return Pair(
         this=found.this.designation,
-        this_slug=found.this.slug,
+        this_slug=_slug(found.this),
         that=found.that.designation,
-        that_slug=found.that.slug,
+        that_slug=_slug(found.that),
         this_in_that=_meeting(found.this_in_that),
         that_in_this=_meeting(found.that_in_this),
         danger=_DANGERS[found.danger],
@@ -112,3 +112,8 @@ def _meeting(meeting: Meeting) -> str:
     if meeting.verdict == "runs on":
         return f"runs on, {trimmed(100 * meeting.share, 0)} % of the thread holds"
     return meeting.verdict
+
+
+def _slug(thread: Thread) -> str:
+    """A left-hand thread has the page of its right-hand twin."""
+    return thread.slug.removesuffix("-lh")

@@ -123,6 +123,7 @@ class JointView:
     accepted: tuple[tuple[str, str], ...]
     cautions: tuple[str, ...]
     warnings: tuple[str, ...]
+    remarks: tuple[str, ...]
     note: str
     source: Piece
     record: Place
@@ -182,10 +183,10 @@ class Vehicles:
     """Makes the views of vehicles."""
 
     def __init__(
-        self, reference: Reference, facts: Facts, place: RecordsPlace, warnings: Mapping[str, tuple[Finding, ...]]
+        self, reference: Reference, facts: Facts, place: RecordsPlace, findings: Mapping[str, tuple[Finding, ...]]
     ) -> None:
-        """`warnings` are findings below level error, by the id of the joint they stand in."""
-        self._reference, self._facts, self._place, self._warnings = reference, facts, place, warnings
+        """`findings` are those below level error, by the id of the joint they stand in."""
+        self._reference, self._facts, self._place, self._findings = reference, facts, place, findings
 
     def vehicle(self, vehicle: FleetVehicle) -> VehicleView:
         """The vehicle's own page."""
@@ -232,6 +233,7 @@ class Vehicles:
     def joint(self, joint: FleetJoint) -> JointView:
         """A joint's card: everything that its record says, and what follows from it."""
         record = joint.record
+        findings = self._findings.get(joint.id, ())
         return JointView(
             key=joint.key,
             id=joint.id,
@@ -255,7 +257,13 @@ class Vehicles:
             versions=tuple(self._version(name, version) for name, version in record.versions.items()),
             accepted=tuple(record.accepted.items()),
             cautions=tuple(record.cautions),
-            warnings=tuple(_warning(finding) for finding in self._warnings.get(joint.id, ())),
+            warnings=tuple(_words(finding) for finding in findings if finding.level == "warning"),
+            # What is accepted stands with its reason in a list of its own.
+            remarks=tuple(
+                _words(finding)
+                for finding in findings
+                if finding.level == "note" and finding.code not in record.accepted
+            ),
             note=record.note or "",
             source=self._source(record.source),
             record=self._place.of_record(joint.file, joint.line()),
@@ -390,7 +398,7 @@ def _count(record: Joint) -> str:
     return plural(sum(place.count for place in record.places.values()), "place")
 
 
-def _warning(finding: Finding) -> str:
+def _words(finding: Finding) -> str:
     return f"{finding.field}: found {finding.found}, expected {finding.expected}. {finding.fix}"
 
 
