@@ -16,9 +16,11 @@ from decoder.paths import reference_root
 from decoder.records import JointKind
 from decoder.sources import Source, load_sources
 from decoder.spanners import Spanners, load_spanners
+from decoder.split_pins import SplitPins, load_split_pins
 from decoder.strength import Strengths, load_strengths
 from decoder.tables import gather
 from decoder.threads import Threads, load_threads
+from decoder.washers import Washers, load_washers
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +36,8 @@ class Reference:
     marks: Marks
     nuts: Kinds[HardwareKind]
     washers: Kinds[HardwareKind]
+    washer_sizes: Washers
+    split_pins: SplitPins
     finishes: Kinds[Finish]
     materials: Kinds[Material]
     joint_kinds: Mapping[str, JointKind]
@@ -61,6 +65,8 @@ _LOADERS: tuple[Callable[[Path, Collection[str]], object], ...] = (
     load_threads,
     load_hexagons,
     load_spanners,
+    load_washers,
+    load_split_pins,
     load_strengths,
     load_marks,
     load_kinds,
@@ -82,6 +88,8 @@ def _load(folder: Path) -> Reference:
         marks=load_marks(folder, sources, strengths),
         nuts=kinds.nuts,
         washers=kinds.washers,
+        washer_sizes=load_washers(folder, sources),
+        split_pins=load_split_pins(folder, sources),
         finishes=kinds.finishes,
         materials=kinds.materials,
         joint_kinds=load_joint_kinds(folder, sources),
