@@ -49,8 +49,8 @@ _PART_WORDS: tuple[tuple[str, tuple[Part, ...]], ...] = (
 
 _FILLERS = frozenset(
     ("a", "an", "and", "apart", "are", "at", "bolt", "by", "head", "in", "is", "it", "its", "mark", "marked", "marking",
-     "marks", "of", "on", "or", "radial", "reads", "round", "says", "screw", "small", "spaced", "surface", "the", "to",
-     "top", "visible", "with", "written")
+     "markings", "marks", "of", "on", "or", "radial", "reads", "round", "says", "screw", "small", "spaced", "surface",
+     "the", "to", "top", "visible", "with", "written")
 )  # fmt: skip
 
 
@@ -65,6 +65,12 @@ class Phrases:
         """The one mark that fits best, or QuantityError with the choices."""
         found = self.ranked(text, on)
         shown = text.strip()[:60]
+        if not found and re.fullmatch(r"[A-Z]{2,6}", shown):
+            raise QuantityError(
+                f"'{shown}' is no mark of strength known here: letters are mostly a maker's name, which says who and "
+                "not how strong, so write what else you see or 'letters-maker'.",
+                ("letters-maker",),
+            )
         if not found:
             raise QuantityError(
                 f"'{shown}' looks like no mark known here: say what you see, such as '3 lines', '8.8', 'T', "
