@@ -12,6 +12,7 @@ from decoder.hexagons import Hexagons, load_hexagons
 from decoder.joint_kinds import load_joint_kinds
 from decoder.kinds import Finish, HardwareKind, Kinds, Material, load_kinds
 from decoder.marks import Marks, load_marks
+from decoder.nut_drag import Drags, load_nut_drags
 from decoder.paths import reference_root
 from decoder.records import JointKind
 from decoder.sources import Source, load_sources
@@ -35,6 +36,7 @@ class Reference:
     strengths: Strengths
     marks: Marks
     nuts: Kinds[HardwareKind]
+    nut_drags: Drags
     washers: Kinds[HardwareKind]
     washer_sizes: Washers
     split_pins: SplitPins
@@ -70,6 +72,7 @@ _LOADERS: tuple[Callable[[Path, Collection[str]], object], ...] = (
     load_strengths,
     load_marks,
     load_kinds,
+    load_nut_drags,
     load_joint_kinds,
 )
 
@@ -87,6 +90,7 @@ def _load(folder: Path) -> Reference:
         strengths=strengths,
         marks=load_marks(folder, sources, strengths),
         nuts=kinds.nuts,
+        nut_drags=load_nut_drags(folder, sources),
         washers=kinds.washers,
         washer_sizes=load_washers(folder, sources),
         split_pins=load_split_pins(folder, sources),
