@@ -324,7 +324,7 @@ class Vehicles:
             case Washer():
                 return "Washer", (facts.record("washer", member.washer),), ("washer",)
             case Layer():
-                return _capital(member.part or "Layer"), (facts.record("material", member.layer),), ("layer", "part")
+                return member.part or "Layer", (facts.record("material", member.layer),), ("layer", "part")
             case Nut():
                 return "Nut", (facts.record("nut", member.nut),), ("nut",)
             case Tapped():
