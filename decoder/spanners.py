@@ -82,6 +82,9 @@ class Fit:
     basis: str
 
 
+#: A jaw wider than the flats by no more than this share tempts (common practice).
+_TEMPTING_SHARE = 0.04
+
 #: From the one made for it to the one that does not go on.
 FIT_WORDS = ("right", "goes", "loose", "slack", "slips round", "may not enter", "will not enter")
 
@@ -200,6 +203,14 @@ def spanners_for(hexagon: Hexagon, spanners: Iterable[Spanner]) -> tuple[Choice,
     choices = (Choice(spanner=spanner, fit=fit_head(spanner, hexagon)) for spanner in spanners)
     usable = [choice for choice in choices if choice.fit.word in ("right", "goes", "loose")]
     return tuple(sorted(usable, key=_rank))
+
+
+def that_round(hexagon: Hexagon, spanners: Iterable[Spanner]) -> tuple[Choice, ...]:
+    """Every jaw that goes on, feels nearly right, and rounds the head; a wider one is seen to be wrong."""
+    widest = hexagon.across_flats_mm * (1 + _TEMPTING_SHARE)
+    near = (spanner for spanner in spanners if hexagon.across_flats_mm < spanner.jaw_mm <= widest)
+    choices = (Choice(spanner=spanner, fit=fit_head(spanner, hexagon)) for spanner in near)
+    return tuple(choice for choice in choices if choice.fit.rounds_it)
 
 
 def heads_for(spanner: Spanner, hexagons: Iterable[Hexagon]) -> tuple[tuple[Hexagon, Fit], ...]:

@@ -44,7 +44,7 @@ def wrenched_part(row: Hexagon, bore_mm: float) -> str:
 
 def _from_the_side(row: Hexagon, flats: float, corners: float, height_mm: float, scale: float) -> list[str]:
     """The part standing beside its plan: a hexagon shows three faces, a square one."""
-    left, top, high = 166.0, 46.0, height_mm * scale
+    left, top, high = 156.0, 46.0, height_mm * scale
     wide, edges = (corners, (0.25, 0.75)) if row.outline == "hexagon" else (flats, ())
     return [
         tag("rect", x=left, y=top, width=wide, height=high, class_="metal"),

@@ -12,7 +12,7 @@ from decoder.hexagons import Hexagon
 from decoder.lookalikes import Lookalike, Meeting, lookalikes
 from decoder.quantities import MM_PER_INCH, System, format_angle, format_inch, format_length, format_mm, format_pitch
 from decoder.reference import Reference
-from decoder.spanners import fit_head, spanners_for
+from decoder.spanners import spanners_for, that_round
 from decoder.threads import Limits, Thread, limits
 from decoder.verbs._citing import citations
 from decoder.writing import trimmed
@@ -25,9 +25,6 @@ BATCH_TEXT = "designation"
 
 #: Fits a person would call the spanner for this head.
 _FITTING = ("right", "goes")
-
-#: A jaw that is wider by no more than this share tempts; a wider one is seen to be wrong.
-_TEMPTING_SHARE = 0.04
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
@@ -134,12 +131,8 @@ def _hexagon(head: Hexagon, reference: Reference) -> dict[str, Any]:
 
 
 def _that_round(head: Hexagon, reference: Reference) -> Iterator[dict[str, Any]]:
-    """Spanners that go on, feel nearly right, and round the head."""
-    for spanner in reference.spanners:
-        if 0 < spanner.jaw_mm - head.across_flats_mm <= _TEMPTING_SHARE * head.across_flats_mm:
-            fitted = fit_head(spanner, head)
-            if fitted.rounds_it:
-                yield {"marking": spanner.marking, "slack_mm": fitted.slack_mm}
+    for choice in that_round(head, reference.spanners):
+        yield {"marking": choice.spanner.marking, "slack_mm": choice.fit.slack_mm}
 
 
 def _lookalike(each: Lookalike) -> dict[str, Any]:

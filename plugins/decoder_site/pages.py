@@ -9,6 +9,9 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from markupsafe import Markup
+
+from decoder.drawings.hexagons import ruler
 from decoder.findings import Finding
 from decoder.fleet import FleetVehicle
 from decoder_site.links import Links
@@ -176,6 +179,7 @@ class _Site:
                 edit=_table(thread.provenance.file),
                 size=view,
                 others=others(thread, self.reference),
+                ruler=Markup(ruler(50)),
                 counts=self.usage.counts("size", thread.slug),
             )
 

@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
+from decoder.drawings.threads import overlay
 from decoder.lookalikes import Lookalike, Meeting, all_lookalikes, lookalikes
 from decoder.reference import Reference
 from decoder.threads import Thread
@@ -34,6 +37,7 @@ class OtherThread:
     text: str
     drift: str
     wider: str
+    drawing: Markup
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +94,7 @@ def _other(found: Lookalike) -> OtherThread:
         wider="same diameter"
         if abs(difference) < 0.005
         else f"{trimmed(abs(difference), 2)} mm {'thinner' if difference > 0 else 'thicker'}",
+        drawing=Markup(overlay(found.this, found.that)),
     )
 
 

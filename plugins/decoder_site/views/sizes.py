@@ -5,10 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
+from decoder.drawings.hexagons import actual_size, wrenched_part
+from decoder.drawings.threads import thread_profile
 from decoder.hexagons import Hexagon
-from decoder.quantities import System, format_angle
+from decoder.limits import Limits
+from decoder.limits import limits as limits_of_size
+from decoder.quantities import System, format_angle, format_mm
 from decoder.reference import Reference
-from decoder.spanners import spanners_for
+from decoder.spanners import spanners_for, that_round
 from decoder.threads import Thread
 from decoder.writing import trimmed
 from decoder_site.views.measures import Citation, Citations, Measure, length, limits, optional_length, pitch
@@ -52,14 +58,37 @@ class HexagonView:
 
     standard: str
     product: str
-    part: str
     era: str
-    across_flats: Measure
-    across_flats_limits: str
+    limits: str
     height: Measure | None
-    spanners: tuple[SpannerLink, ...]
     note: str
     citation: Citation
+
+
+@dataclass(frozen=True, slots=True)
+class WidthView:
+    """The heads, or the nuts, that share one width: the width is what a person can tell."""
+
+    part: str
+    outline: str
+    across_flats: Measure
+    spanners: tuple[SpannerLink, ...]
+    never: tuple[str, ...]
+    drawing: Markup
+    actual_size: Markup
+    heads: tuple[HexagonView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ClassView:
+    """Limits of size of one class."""
+
+    name: str
+    member: str
+    major: str
+    pitch_diameter: str
+    minor: str
+    by: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,14 +105,23 @@ class SizeView:
     flank_angle: str
     note: str
     major: Measure
+    real_bolt: str
+    real_bolt_class: str
     pitch: Measure
     pitch_diameter: Measure
     minor_external: Measure
     minor_internal: Measure
+    height: Measure
     stress_area: str
     stress_area_formula: str
     lead_angle: str
-    hexagons: tuple[HexagonView, ...]
+    tap_drill: Measure
+    tap_drill_from: str
+    clearance: Measure | None
+    clearance_citation: Citation | None
+    drawing: Markup
+    classes: tuple[ClassView, ...]
+    widths: tuple[WidthView, ...]
     citation: Citation
 
 
@@ -117,6 +155,9 @@ def size_view(thread: Thread, reference: Reference, citations: Citations) -> Siz
     """All that the page of one thread shows."""
     system = system_of(thread)
     name, about = FAMILIES[thread.family]
+    classes = limits_of_size(thread)
+    usual = next((each for each in classes if each.member == "external"), None)
+    holes = thread.clearance_holes
     return SizeView(
         designation=thread.designation,
         family=thread.family,
@@ -128,32 +169,68 @@ def size_view(thread: Thread, reference: Reference, citations: Citations) -> Siz
         flank_angle=format_angle(thread.form.flank_angle_deg),
         note=thread.note,
         major=length(thread.major_mm, system),
+        real_bolt=limits(usual.major_min_mm, usual.major_max_mm, system) if usual else "",
+        real_bolt_class=usual.thread_class if usual else "",
         pitch=pitch(thread.pitch_mm, thread.threads_per_inch),
         pitch_diameter=length(thread.pitch_diameter_mm, system),
         minor_external=length(thread.minor_external_mm, system),
         minor_internal=length(thread.minor_internal_mm, system),
+        height=length(thread.thread_height_mm, system),
         stress_area=f"{trimmed(thread.stress_area_mm2, 2)} mm² ({trimmed(thread.stress_area_mm2 / 645.16, 4)} in²)",
         stress_area_formula=thread.stress_area_formula,
         lead_angle=format_angle(thread.lead_angle_deg),
-        hexagons=tuple(
-            hexagon_view(hexagon, reference, citations) for hexagon in reference.hexagons.for_thread(thread)
-        ),
+        tap_drill=length(thread.tap_drill_mm, system),
+        tap_drill_from=thread.tap_drill_from,
+        clearance=length(holes.medium_mm, system) if holes else None,
+        clearance_citation=citations.of_row(holes.provenance) if holes else None,
+        drawing=Markup(thread_profile(thread)),
+        classes=tuple(_class_view(each, system) for each in classes),
+        widths=tuple(_widths(thread, reference, citations)),
         citation=citations.of_row(thread.provenance),
     )
 
 
-def hexagon_view(hexagon: Hexagon, reference: Reference, citations: Citations) -> HexagonView:
-    """A head or nut with the spanners that go on it."""
+def _class_view(each: Limits, system: System) -> ClassView:
+    return ClassView(
+        name=each.thread_class,
+        member="bolt" if each.member == "external" else "nut",
+        major=limits(each.major_min_mm, each.major_max_mm, system),
+        pitch_diameter=limits(each.pitch_diameter_min_mm, each.pitch_diameter_max_mm, system),
+        minor=limits(each.minor_min_mm, each.minor_max_mm, system),
+        by=each.by,
+    )
+
+
+def _widths(thread: Thread, reference: Reference, citations: Citations) -> Iterator[WidthView]:
+    """Bolts and nuts first; plugs and unions of the same thread are the rarer find."""
+    grouped: dict[tuple[str, str, float], list[Hexagon]] = {}
+    for row in reference.hexagons.for_thread(thread):
+        grouped.setdefault((row.part, row.outline, row.across_flats_mm), []).append(row)
+    for (part, outline, _), rows in sorted(grouped.items(), key=lambda item: item[0][0] not in ("bolt", "nut")):
+        drawn = next((row for row in rows if row.height_mm is not None), rows[0])
+        yield WidthView(
+            part=part,
+            outline=outline,
+            across_flats=length(drawn.across_flats_mm, hexagon_system(drawn)),
+            spanners=spanner_links(drawn, reference),
+            never=tuple(
+                f"{choice.spanner.marking}, {format_mm(choice.fit.slack_mm, 2)} slack"
+                for choice in that_round(drawn, reference.spanners)
+            ),
+            drawing=Markup(wrenched_part(drawn, thread.major_mm)),
+            actual_size=Markup(actual_size(drawn, thread.major_mm)),
+            heads=tuple(_hexagon_view(row, citations) for row in rows),
+        )
+
+
+def _hexagon_view(hexagon: Hexagon, citations: Citations) -> HexagonView:
     system = hexagon_system(hexagon)
     return HexagonView(
         standard=hexagon.standard,
         product=hexagon.product,
-        part=hexagon.part,
         era=hexagon.era or "",
-        across_flats=length(hexagon.across_flats_mm, system),
-        across_flats_limits=limits(hexagon.across_flats_min_mm, hexagon.across_flats_max_mm, system),
+        limits=limits(hexagon.across_flats_min_mm, hexagon.across_flats_max_mm, system),
         height=optional_length(hexagon.height_mm, system),
-        spanners=spanner_links(hexagon, reference),
         note=hexagon.note or "",
         citation=citations.of_row(hexagon.provenance),
     )
