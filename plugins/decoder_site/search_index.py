@@ -47,6 +47,9 @@ _ALIASES = {
     "M": "metric",
 }
 
+#: Series that are met less often than the first, which stands for all others.
+_RARER = ("coarse", "fine", "extra fine", "pre-ISO", "constant pitch", "special")
+
 Row = list[Any]
 
 
@@ -89,10 +92,13 @@ def script(name: str, value: dict[str, Any]) -> bytes:
 
 def _sizes(loaded: Loaded) -> Iterator[Row]:
     # What is usual comes first, since a size alone ('M8') mostly means the coarse thread.
-    order = list(FAMILIES)
     threads = sorted(
         loaded.reference.threads,
-        key=lambda thread: (order.index(thread.family), thread.major_mm, thread.series != "coarse", thread.pitch_mm),
+        key=lambda thread: (
+            _RARER.index(thread.series) if thread.series in _RARER else 0,
+            thread.major_mm,
+            thread.designation,
+        ),
     )
     for thread in threads:
         words = f"{FAMILIES[thread.family][0]} {_ALIASES.get(thread.family, '')} {thread.series}"

@@ -179,6 +179,7 @@
   }
 
   function mount(place, number) {
+    place.textContent = "";
     var form = element("form", "find");
     form.setAttribute("role", "search");
     var label = element("label", "", "Type a size, a spanner, a mark, a joint …");
@@ -203,6 +204,7 @@
 
     function show() {
       var text = input.value;
+      status.dataset.for = text;
       list.textContent = "";
       if (!text.trim()) {
         status.textContent = "";
@@ -261,7 +263,9 @@
       close.type = "button";
       close.addEventListener("click", function () { panel.close(); });
       panel.appendChild(close);
-      panelInput = mount(panel, "panel");
+      var inside = element("div");
+      panel.appendChild(inside);
+      panelInput = mount(inside, "panel");
       panel.addEventListener("click", function (event) {
         // A link to the page that is open would leave the panel over it.
         if (event.target === panel || event.target.closest("a")) panel.close();
