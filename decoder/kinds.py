@@ -45,6 +45,16 @@ Lock = Literal[
 ]  # fmt: skip
 
 
+#: What a drawing shows of a nut or washer.
+Feature = Literal[
+    "hexagon", "square body", "wings", "ears", "bent sheet", "half height", "full height", "tall", "round collar",
+    "insert ring", "oval top", "press marks on top", "side dents", "sawn collar", "slotted crown", "slots in the body",
+    "dome", "collar to stake", "flange", "teeth under the flange", "cone seat", "ball seat", "loose washer", "cage",
+    "welded to sheet", "ring", "thick ring", "wide ring", "cut and sprung", "teeth inside", "teeth outside",
+    "cone with teeth", "tab", "waves", "dished", "cup", "rubber lip", "crush ring", "chamfered bore", "oil grooves",
+]  # fmt: skip
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Statement:
     """One thing that somebody says, and where."""
@@ -81,6 +91,7 @@ class HardwareKind:
     title: Text = field(metadata=doc("what the trade calls it", example="Castellated nut"))
     also_called: tuple[Text, ...] = field(default=(), metadata=doc("other names"))
     lock: Lock = field(metadata=doc("what keeps it from turning", example="pin"))
+    shape: tuple[Feature, ...] = field(metadata=doc("what is seen of it, for the drawing", example="hexagon"))
     recognise: Text = field(metadata=doc("how to know one"))
     principle: Text = field(metadata=doc("how it works"))
     use: tuple[Statement, ...] = field(metadata=doc("where it may go"))

@@ -6,6 +6,10 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Any
 
+from markupsafe import Markup
+
+from decoder.kind_drawing import draw_kind
+from decoder.kinds import HardwareKind
 from decoder_site.records_place import Place
 from decoder_site.views.facts import Fact, Facts, Piece
 from decoder_site.views.usage import Count
@@ -36,6 +40,7 @@ class KindView:
     id: str
     title: str
     about: str
+    drawing: Markup
     cautions: tuple[str, ...]
     sections: tuple[Section, ...]
     facts: tuple[Fact, ...]
@@ -56,6 +61,7 @@ def kind_view(
         id=record.id,
         title=record.title,
         about=getattr(record, "summary", "") or "",
+        drawing=Markup(draw_kind(record)) if isinstance(record, HardwareKind) else Markup(""),
         cautions=tuple(getattr(record, "cautions", ())),
         sections=tuple(
             Section(fact.name.replace("_", "-"), fact.label, fact.pieces) for fact in shown if fact.name in sections

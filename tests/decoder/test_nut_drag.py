@@ -1,0 +1,97 @@
+"""Drag of self-locking nuts: rows by size, authorities beside one another, the strictest named."""
+
+from __future__ import annotations
+
+import csv
+from pathlib import Path
+
+import pytest
+
+from decoder.findings import BadDataError
+from decoder.nut_drag import Drag, load_nut_drags
+from decoder.paths import reference_root
+from decoder.quantities import NM_PER_LBF_IN
+from decoder.sources import load_sources
+from decoder.threads import load_threads
+from tests.published_values import FOLDER, known_documents
+
+SOURCES = load_sources(reference_root())
+DRAGS = load_nut_drags(reference_root(), SOURCES)
+THREADS = load_threads(reference_root(), SOURCES)
+
+
+def published() -> list[dict[str, str]]:
+    with (FOLDER / "nut_drag.csv").open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+@pytest.mark.parametrize("value", published(), ids=lambda value: f"{value['item']} {value['document']}")
+def test_a_drag_is_what_others_print(value: dict[str, str]) -> None:
+    size, document = value["item"].split(" | ")
+    (row,) = (row for row in DRAGS if row.size == size and row.provenance.document == document)
+    assert value["document"] in {*SOURCES, *known_documents()}
+    assert value["document"] != row.provenance.document
+    assert row.torque_nm / NM_PER_LBF_IN == pytest.approx(float(value["value"]), abs=float(value["tolerance"]))
+
+
+@pytest.mark.parametrize("row", [row for row in DRAGS if " UN" in row.size], ids=lambda row: row.size)
+def test_a_size_is_a_thread_of_the_tables(row: Drag) -> None:
+    assert THREADS.find(row.size).designation == row.size
+
+
+def test_larger_nuts_drag_more() -> None:
+    """Within one document, series and limit the figures rise with the size."""
+    groups: dict[tuple[str, ...], list[tuple[float, float]]] = {}
+    for row in DRAGS:
+        if " UN" in row.size:
+            thread = THREADS.find(row.size)
+            key = (row.provenance.document, row.kind, row.what, thread.family[:3])
+            groups.setdefault(key, []).append((thread.major_mm, row.torque_nm))
+        elif row.size.startswith("M"):
+            key = (row.provenance.document, row.kind, row.what, "M")
+            groups.setdefault(key, []).append((float(row.size[1:]), row.torque_nm))
+    assert len(groups) > 5
+    for rows in groups.values():
+        torques = [torque for _, torque in sorted(rows)]
+        assert torques == sorted(torques)
+
+
+def test_every_authority_stands_beside_the_others_and_the_strictest_is_named() -> None:
+    documents = {row.provenance.document for row in DRAGS.for_size("1/2-20 UNF", "nylon-insert")}
+    assert documents == {"faa-ac-43-13-1b", "us-army-tm-1-1500-204", "us-army-tm-9-6115-604"}
+    strictest = DRAGS.strictest_floor_nm("1/2-20 UNF", "nylon-insert")
+    assert strictest == pytest.approx(18 * NM_PER_LBF_IN)
+
+
+def test_memory_sets_no_limit() -> None:
+    assert DRAGS.for_size("M8x1.25", "nylon-insert")
+    assert DRAGS.strictest_floor_nm("M8x1.25", "nylon-insert") is None
+
+
+def test_a_nut_without_grip_has_no_drag() -> None:
+    assert DRAGS.for_size("1/2-20 UNF", "castellated") == ()
+
+
+def test_a_size_does_not_cover_its_neighbours() -> None:
+    assert all(row.size != "1/2 in" for row in DRAGS.for_size("1-1/2-6 UNC"))
+    assert any(row.size == "1/2 in" for row in DRAGS.for_size("1/2-13 UNC"))
+
+
+@pytest.mark.parametrize(
+    ("row", "field"),
+    [
+        ("nylon,1/2 in,least on removal,4,lbf·in,,minimum,from memory,", "kind"),
+        ("nylon-insert,half inch,least on removal,4,lbf·in,,minimum,from memory,", "size"),
+        ("nylon-insert,1/2 in,least,4,lbf·in,,minimum,from memory,", "what"),
+        ("nylon-insert,1/2 in,least on removal,4,Nm,,minimum,from memory,", "unit"),
+        ("nylon-insert,1/2 in,least on removal,-4,lbf·in,,minimum,from memory,", "torque"),
+    ],
+)
+def test_a_wrong_row_is_named(tmp_path: Path, row: str, field: str) -> None:
+    folder = tmp_path / "reference"
+    folder.mkdir()
+    head = "kind,size,what,torque,unit,note,basis,document,where\n"
+    (folder / "nut_drag.csv").write_text(head + row + "\n", encoding="utf-8")
+    with pytest.raises(BadDataError) as caught:
+        load_nut_drags(tmp_path, ())
+    assert [(finding.line, finding.field) for finding in caught.value.findings] == [(2, field)]
