@@ -69,6 +69,7 @@ METRIC_SIZES = (2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 14, 16, 18, 20, 22, 24, 27, 
 LONGEST_MM = 10000
 COARSEST_MM = 12
 FINEST_MM = 0.1
+MOST_THREADS_PER_INCH = 200
 
 LENGTH = Sort("a length", "one such as 7.9 mm, 5/16 in or 1-1/8 in, with ±0.05 mm after it if unsure")
 PITCH = Sort("a pitch", "one such as 24 tpi or 1.25 mm")
@@ -163,7 +164,12 @@ _TORQUE_UNITS: dict[str, tuple[str, float]] = {
     **dict.fromkeys(("ozf in", "oz in", "in oz", "in ozf", "ozin", "inoz"), ("ozf·in", NM_PER_LBF_IN / 16)),
 }
 _TORQUE = re.compile(rf"({NUMBER})(?: ?(-|to|±|\+ ?/? ?-) ?({NUMBER}))? ?([a-z][a-z ·.*/-]*)?")
-_WEIGHTS = ("lb", "lbs", "lbf", "pound", "pounds")
+# What stands before or instead of a torque's unit, and the units that may be meant.
+_WITHOUT_LEVER = {
+    "": ("N·m", "lbf·ft"),
+    **dict.fromkeys(("lb", "lbs", "lbf", "pound", "pounds"), ("lbf·ft", "lbf·in")),
+    **dict.fromkeys(("kg", "kgf", "kp"), ("kgf·m", "kgf·cm")),
+}
 
 _TEMPERATURE = re.compile(
     rf"(-|\+|minus )? ?({DECIMAL}) ?(?:°|deg(?:ree)?s?\.?)? ?(c|f|celsius|centigrade|fahrenheit)?"
@@ -408,8 +414,13 @@ def _measure(value: Number, unit: str | None, written: str) -> tuple[float, Syst
 
 def _bare(value: Number) -> QuantityError:
     plain = value.text.replace(",", ".")
-    measures = (f"{plain} mm", f"{plain} in")
-    said = f"{measures[0]} or {measures[1]}"
+    if value.value <= 0:
+        return QuantityError(f"'{value.text}' is nothing: write a length above zero, such as 7.9 mm.")
+    if value.value > LONGEST_MM:
+        return QuantityError(f"'{value.text}' is longer than any fastener: write at most {LONGEST_MM} mm.")
+    in_reach = value.value * MM_PER_INCH <= LONGEST_MM
+    measures = (f"{plain} mm", f"{plain} in") if in_reach else (f"{plain} mm",)
+    said = " or ".join(measures)
     if not value.is_integer:
         return QuantityError(f"'{value.text}' has no unit: write {said}.", measures)
     whole = int(value.value)
@@ -445,6 +456,8 @@ def _length_range(text: str, plain: str, written: str) -> Length:
     if match is None or match[5] is None:
         raise _not_a_length(text, plain)
     low, high = match[1], match[4]
+    if match[3] == "-" and "/" in low + high:
+        raise LENGTH.refuse(text)
     if match[3] == "-":
         unit = match[5]
         raise QuantityError(
@@ -479,7 +492,7 @@ def _not_a_length(text: str, plain: str) -> QuantityError:
     quoted = shown(text)
     if re.fullmatch(rf"- ?{NUMBER}.*", plain):
         return QuantityError(f"'{quoted}' is below zero: write a length above zero, such as 7.9 mm.")
-    match = re.fullmatch(rf"({NUMBER}) ?mils?", plain)
+    match = re.fullmatch(rf"({DECIMAL}) ?mils?", plain)
     if match:
         choices = (f"{match[1]} mm", f"{match[1]} thou")
         return QuantityError(
@@ -532,7 +545,7 @@ def _checked_pitch(pitch_mm: float, threads_per_inch: float | None, tolerance_mm
     if not FINEST_MM <= pitch_mm <= COARSEST_MM:
         raise QuantityError(
             f"'{shown(written)}' is no thread pitch: write one from {FINEST_MM} mm to {COARSEST_MM} mm, "
-            f"or from 3 tpi to 200 tpi."
+            f"or from 3 tpi to {MOST_THREADS_PER_INCH} tpi."
         )
     if tolerance_mm is not None:
         _check_tolerance(pitch_mm, tolerance_mm, written)
@@ -541,13 +554,18 @@ def _checked_pitch(pitch_mm: float, threads_per_inch: float | None, tolerance_mm
 
 def _bare_pitch(value: Number) -> QuantityError:
     plain = value.text.replace(",", ".")
-    if value.value > 8 or (value.is_integer and value.value == 8):
+    if not FINEST_MM <= value.value <= MOST_THREADS_PER_INCH:
+        return QuantityError(f"'{value.text}' is no thread pitch: write one such as 24 tpi or 1.25 mm.")
+    if value.is_fraction and value.value >= 3:
+        choices = (f"{plain} tpi", f"{plain} in")
+        said = f"{choices[0]} for threads per inch, or {choices[1]} for a measure"
+    elif value.value > 8 or (value.is_integer and value.value == 8):
         choices = (f"{plain} tpi", f"{plain} mm")
         said = f"{choices[0]} for threads per inch, or {choices[1]} for a spanner or a measure"
     elif value.value < 3 and not value.is_fraction:
         choices = (f"{plain} mm", f"{plain} in")
         said = f"{choices[0]} for a pitch, or {choices[1]} for a measure"
-    elif value.is_fraction and value.value < 3:
+    elif value.is_fraction:
         choices = (f"{plain} in", "24 tpi")
         said = f"{choices[0]} for the distance between crests, or a count such as {choices[1]}"
     else:
@@ -563,9 +581,14 @@ def _torque(text: str, written: str) -> Torque:
             raise QuantityError(f"'{shown(text)}' is below zero: write a torque above zero, such as 24 N·m.")
         raise TORQUE.refuse(text)
     name = re.sub(r"[ ·.*-]+", " ", match[4] or "").strip(" ")
-    plain = match[1].replace(",", ".")
-    if not name or name in _WEIGHTS:
-        choices = (f"{plain} N·m", f"{plain} lbf·ft") if not name else (f"{plain} lbf·ft", f"{plain} lbf·in")
+    plain = text[: len(text) - len(match[4] or "")].strip(" ").replace(",", ".")
+    over = re.fullmatch(r"([0-9]{1,9}) ?/ ?([0-9]{1,9})", plain)
+    is_range = over is not None and int(over[1]) != int(over[2])
+    if over is not None and is_range:
+        # Manuals print ranges with a stroke; nobody tightens to a fraction of a unit.
+        plain = "-".join(sorted((over[1], over[2]), key=int))
+    if name in _WITHOUT_LEVER:
+        choices = (f"{plain} {_WITHOUT_LEVER[name][0]}", f"{plain} {_WITHOUT_LEVER[name][1]}")
         raise QuantityError(
             f"'{shown(text)}' {'names a weight alone' if name else 'has no unit'}: write {choices[0]} or {choices[1]}.",
             choices,
@@ -573,6 +596,11 @@ def _torque(text: str, written: str) -> Torque:
     if name not in _TORQUE_UNITS:
         raise TORQUE.refuse(text)
     unit, scale = _TORQUE_UNITS[name]
+    if is_range:
+        raise QuantityError(
+            f"'{shown(text)}' may be a range or a fraction: write {plain} {unit} for a range, or decimals.",
+            (f"{plain} {unit}",),
+        )
     first = number(match[1]).value * scale
     second = number(match[3]).value * scale if match[3] else None
     if second is None:

@@ -169,7 +169,7 @@ def _measures(typed: str) -> Iterator[Reading]:
     if length is not None:
         yield _measure(length)
     pitch = _or_none(parse_pitch, typed)
-    if pitch is not None and pitch.pitch_mm <= _COARSEST_MM:
+    if pitch is not None and (pitch.threads_per_inch is not None or pitch.pitch_mm <= _COARSEST_MM):
         yield _pitch(pitch)
     if length is not None or pitch is not None:
         return
@@ -270,7 +270,7 @@ def _millimetre_jaw(size: Number, unit: str | None) -> Iterator[str]:
     if unit != "mm" and size.value < _SPANNERS_FROM_MM:
         if size.is_integer and size.value > 0:
             yield f"{int(size.value)} AF"
-    elif unit in (None, "mm") and size.value <= 60 and round(size.value * 10) % 5 == 0:
+    elif unit in (None, "mm") and size.value <= 60 and int(size.value * 10 + 0.5) % 5 == 0:
         yield f"{trimmed(size.value, 1)} mm"
 
 

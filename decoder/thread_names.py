@@ -108,13 +108,16 @@ class Written:
 
     @property
     def text(self) -> str:
-        """The designation as far as it is known, such as `5/16-24`, `M8 fine` or `1/8 G or R`; reads back the same."""
+        """The designation as far as it is known, such as `5/16-24`, `M8 fine` or `1/8 BSP`; reads back the same."""
         whole = self.designation
         if whole is not None:
             return whole
         size = self.size or ""
         if self.threads_per_inch is not None:
             size += f"-{trimmed(self.threads_per_inch, 4)}"
+        elif size.isdigit():
+            # '1 UNF' may be No. 1.
+            size += " in"
         parts = [size]
         if self.family is not None and self.family != "M":
             parts.append(self.family)
@@ -234,7 +237,7 @@ def read_thread(written: str) -> tuple[Written, str | None]:
         split = _LENGTH_AFTER.fullmatch(rest)
         shape = _shape(split[1].strip(" -"), families, bool(counts), written) if split else _NO_SHAPE
         if split is None or shape is _NO_SHAPE:
-            raise _no_thread(rest, written)
+            raise _no_thread(rest, families, written)
         length = f"{split[2]} {split[3] or ('mm' if shape.size.startswith('M') else 'in')}"
 
     if shape.size.startswith("M"):
@@ -318,7 +321,7 @@ def _shape(rest: str, families: tuple[str, ...], counted: bool, written: str) ->
     if match:
         return _numbered(int(match[1]), match[2], families)
     match = _METRIC.fullmatch(rest)
-    if match and not counted and _is_metric(match, families):
+    if match and not counted and _is_metric(match, families, written):
         return _metric(match, families)
     match = _INCH.fullmatch(rest)
     return _inch(match, families, written) if match and "M" not in families else _NO_SHAPE
@@ -332,8 +335,10 @@ def _numbered(size: int, threads: str | None, families: tuple[str, ...]) -> _Sha
     return _Shape(f"No. {size}", float(threads)) if _may_be_pitch(_number_size_in(size), float(threads)) else _NO_SHAPE
 
 
-def _is_metric(match: re.Match[str], families: tuple[str, ...]) -> bool:
+def _is_metric(match: re.Match[str], families: tuple[str, ...], written: str) -> bool:
     if families or match[1]:
+        if match[1] and families not in ((), ("M",)):
+            raise QuantityError(f"'{shown(written)}' names two thread families: write one of them.")
         return families in ((), ("M",))
     # Without an M, a second number with decimals can only be a pitch in millimetres.
     usual = float(match[2].replace(",", ".")) in (1.6, 2.5, 3.5, *METRIC_SIZES)
@@ -450,6 +455,7 @@ def _bare_size(whole: int, families: tuple[str, ...], written: str) -> QuantityE
         choices = [f"M{whole}"] if whole in METRIC_SIZES else []
         choices += [f"No. {whole}"] if whole in NUMBER_SIZES else []
         choices += [f"{whole} BA"] if whole <= 16 else []
+        choices += [f"{whole} in"] if 1 <= whole <= 3 else []
         choices += [f"{whole} tpi"] if 8 <= whole <= 80 else []
         choices += [f"{whole} mm"] if whole else []
     if not choices:
@@ -461,8 +467,10 @@ def _either(choices: list[str]) -> str:
     return f"{', '.join(choices[:-1])} or {choices[-1]}" if len(choices) > 1 else choices[0]
 
 
-def _no_thread(rest: str, written: str) -> QuantityError:
+def _no_thread(rest: str, families: tuple[str, ...], written: str) -> QuantityError:
     quoted = shown(written)
+    if families == ("BA",):
+        return QuantityError(f"'{quoted}' is no BA thread: write a whole number from 0 to 25 before it, such as 2 BA.")
     match = re.fullmatch(rf"({NUMBER}) ?(?:mm|in|\")", rest, re.IGNORECASE)
     if match:
         size = match[1]

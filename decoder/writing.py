@@ -177,8 +177,7 @@ def number(text: str) -> Number:
     if re.fullmatch(r"[1-9][0-9]{0,2},[0-9]{3}", text):
         point, plain = text.replace(",", "."), text.replace(",", "")
         raise NumberError(
-            f"'{text}' may be {point} or {plain}: write a point before decimals and no mark between thousands.",
-            (point, plain),
+            f"'{text}' may be {point} or {plain}: write a point before decimals and no mark between thousands."
         )
     return Number(float(text.replace(",", ".")), False, text)
 
@@ -209,8 +208,7 @@ def _fraction(text: str, whole: int, numerator: int, denominator: int) -> Number
         more, rest = divmod(numerator, denominator)
         mixed = f"{whole + more}-{rest}/{denominator}" if rest else f"{whole + more}"
         raise NumberError(
-            f"'{text}' is a fraction of one or more, which is easily a slip: write {mixed} in if that is meant.",
-            (f"{mixed} in",),
+            f"'{text}' is a fraction of one or more, which is easily a slip: write {mixed} if that is meant."
         )
     return Number(whole + numerator / denominator, True, text, whole, numerator, denominator)
 
