@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
+from decoder.disagreements import Disagreement, load_disagreements
 from decoder.findings import BadDataError
 from decoder.hexagons import Hexagons, load_hexagons
 from decoder.joint_kinds import load_joint_kinds
@@ -20,6 +21,7 @@ from decoder.spanners import Spanners, load_spanners
 from decoder.split_pins import SplitPins, load_split_pins
 from decoder.strength import Strengths, load_strengths
 from decoder.tables import gather
+from decoder.thread_uses import ThreadUse, load_thread_uses
 from decoder.threads import Threads, load_threads
 from decoder.washers import Washers, load_washers
 
@@ -31,6 +33,7 @@ class Reference:
     root: Path
     sources: Mapping[str, Source]
     threads: Threads
+    thread_uses: tuple[ThreadUse, ...]
     hexagons: Hexagons
     spanners: Spanners
     strengths: Strengths
@@ -43,6 +46,7 @@ class Reference:
     finishes: Kinds[Finish]
     materials: Kinds[Material]
     joint_kinds: Mapping[str, JointKind]
+    disagreements: tuple[Disagreement, ...]
 
 
 def load_reference(root: Path | None = None) -> Reference:
@@ -59,7 +63,7 @@ def load_reference(root: Path | None = None) -> Reference:
     except BadDataError:
         # Once more, to the end: the first broken table must not hide the mistakes of the others.
         sources = load_sources(folder)
-        gather(partial(load, folder, sources) for load in _LOADERS)
+        gather((*(partial(load, folder, sources) for load in _LOADERS), partial(load_disagreements, folder)))
         raise
 
 
@@ -81,10 +85,12 @@ def _load(folder: Path) -> Reference:
     sources = load_sources(folder)
     strengths = load_strengths(folder, sources)
     kinds = load_kinds(folder, sources)
+    threads = load_threads(folder, sources)
     return Reference(
         root=folder,
         sources=sources,
-        threads=load_threads(folder, sources),
+        threads=threads,
+        thread_uses=load_thread_uses(folder, sources, threads),
         hexagons=load_hexagons(folder, sources),
         spanners=load_spanners(folder, sources),
         strengths=strengths,
@@ -97,4 +103,5 @@ def _load(folder: Path) -> Reference:
         finishes=kinds.finishes,
         materials=kinds.materials,
         joint_kinds=load_joint_kinds(folder, sources),
+        disagreements=load_disagreements(folder),
     )

@@ -13,17 +13,22 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal, NewType, Union, get_args, get_origin, get_type_hints
 
+from decoder.disagreements import Disagreement
 from decoder.fleet import FleetVehicle
 from decoder.hexagons import Hexagon
 from decoder.kinds import Finish, HardwareKind, Material
 from decoder.mark_records import MarkRecord
+from decoder.nut_drag import Drag
 from decoder.records import FORMAT_VERSION, Assembly, JointKind, Vehicle
 from decoder.reference import Reference
 from decoder.sources import Source
 from decoder.spanners import Spanner
+from decoder.split_pins import PinHole, SplitPin
 from decoder.strength import Grade
 from decoder.tables import Provenance
+from decoder.thread_uses import ThreadUse
 from decoder.threads import Limits, Thread, limits
+from decoder.washers import Washer
 
 #: Where a record stands is for the people who mend it; the data is for those who use it.
 _LEFT_OUT: Mapping[Any, tuple[str, ...]] = {Provenance: ("file", "line")}
@@ -60,6 +65,17 @@ class ThreadFacts:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ThreadUseFacts:
+    """Where a vehicle meets a thread."""
+
+    use: str
+    designation: str
+    detail: str
+    note: str
+    provenance: Provenance
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class VehicleFacts:
     """A vehicle with its assemblies, by the names in their addresses."""
 
@@ -81,6 +97,12 @@ def data_files(reference: Reference) -> Iterator[tuple[str, bytes]]:
         ("finishes", Finish, reference.finishes),
         ("materials", Material, reference.materials),
         ("joint-kinds", JointKind, reference.joint_kinds.values()),
+        ("thread-uses", ThreadUseFacts, map(_thread_use_facts, reference.thread_uses)),
+        ("nut-drags", Drag, reference.nut_drags),
+        ("washer-sizes", Washer, reference.washer_sizes),
+        ("split-pins", SplitPin, reference.split_pins.pins),
+        ("split-pin-holes", PinHole, reference.split_pins.holes),
+        ("disagreements", Disagreement, reference.disagreements),
         ("sources", Source, reference.sources.values()),
     )
     listed = []
@@ -178,6 +200,16 @@ def _record_schema(cls: Any, definitions: dict[str, Any]) -> dict[str, Any]:
         "required": list(properties),
         "additionalProperties": False,
     }
+
+
+def _thread_use_facts(use: ThreadUse) -> ThreadUseFacts:
+    return ThreadUseFacts(
+        use=use.use,
+        designation=use.thread.designation,
+        detail=use.detail,
+        note=use.note,
+        provenance=use.provenance,
+    )
 
 
 def _thread_facts(thread: Thread) -> ThreadFacts:

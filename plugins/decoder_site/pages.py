@@ -25,6 +25,7 @@ from decoder_site.views.lookalikes import bands, others
 from decoder_site.views.marks import mark_groups, mark_view
 from decoder_site.views.measures import Citations
 from decoder_site.views.sizes import families, size_view
+from decoder_site.views.small_parts import disagreements, small_parts
 from decoder_site.views.sources import source_views
 from decoder_site.views.spanners import spanner_view, systems
 from decoder_site.views.strengths import grade_groups, grade_view
@@ -179,6 +180,7 @@ class _Site:
                 edit=_table(thread.provenance.file),
                 size=view,
                 others=others(thread, self.reference),
+                with_it=small_parts(thread, self.reference, self.citations),
                 ruler=Markup(ruler(50)),
                 counts=self.usage.counts("size", thread.slug),
             )
@@ -380,6 +382,7 @@ class _Site:
             "Every document that a figure on this site was read in, and how much of it was read.",
             label="Sources",
             sources=tuple(source_views(self.reference, self.place)),
+            disagreements=disagreements(self.reference),
         )
 
 

@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from decoder.reference import Reference
+from decoder.tables import Provenance
 from decoder_site.records_place import Place, RecordsPlace
 
 
 @dataclass(frozen=True, slots=True)
 class UseRow:
-    """How many rows of a table rest on a document."""
+    """The rows of a table that rest on a document."""
 
     table: str
-    count: int
+    names: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,17 +47,42 @@ def source_views(reference: Reference, place: RecordsPlace) -> Iterator[SourceVi
             kind=source.kind,
             read=source.read,
             note=source.note,
-            uses=tuple(UseRow(table, count) for table, count in sorted(uses.get(source.id, Counter()).items())),
+            uses=tuple(
+                UseRow(table, tuple(dict.fromkeys(names))) for table, names in sorted(uses.get(source.id, {}).items())
+            ),
             record=place.at(f"sources/{source.id}.yml"),
         )
 
 
-def _uses(reference: Reference) -> dict[str, Counter[str]]:
-    uses: dict[str, Counter[str]] = {}
-    rows = [row.provenance for table in (reference.threads, reference.hexagons, reference.spanners) for row in table]
-    for grade in reference.strengths:
-        rows += [grade.provenance, *(row.provenance for row in grade.rows)]
-    for provenance in rows:
+def _uses(reference: Reference) -> dict[str, dict[str, list[str]]]:
+    uses: dict[str, dict[str, list[str]]] = {}
+    for name, provenance in _rows(reference):
         table = provenance.file.rpartition("/")[2]
-        uses.setdefault(provenance.document, Counter())[table] += 1
+        uses.setdefault(provenance.document, {}).setdefault(table, []).append(name)
     return uses
+
+
+def _rows(reference: Reference) -> Iterator[tuple[str, Provenance]]:
+    """Every row of every table with the name a reader knows it by."""
+    for thread in reference.threads:
+        yield thread.designation, thread.provenance
+        if thread.tap_drill:
+            yield thread.designation, thread.tap_drill.provenance
+        if thread.clearance_holes:
+            yield thread.size, thread.clearance_holes.provenance
+    for use in reference.thread_uses:
+        yield f"{use.use} {use.thread.designation}", use.provenance
+    for hexagon in reference.hexagons:
+        yield f"{hexagon.size} {hexagon.product}, {hexagon.standard}", hexagon.provenance
+    for spanner in reference.spanners:
+        yield spanner.marking, spanner.provenance
+    for washer in reference.washer_sizes:
+        yield f"{washer.size} {washer.kind} {washer.series}, {washer.standard}", washer.provenance
+    for pin in reference.split_pins.pins:
+        yield f"pin {pin.size}, {pin.standard}", pin.provenance
+    for hole in reference.split_pins.holes:
+        yield f"{hole.size} {hole.use}, {hole.standard}", hole.provenance
+    for grade in reference.strengths:
+        yield grade.name, grade.provenance
+        for row in grade.rows:
+            yield grade.name, row.provenance

@@ -116,6 +116,7 @@ class JointView:
     places: tuple[PlaceView, ...]
     stack: tuple[MemberView, ...]
     spanners: tuple[SpannerUse, ...]
+    torque: tuple[Piece, ...]
     tighten: tuple[Fact, ...]
     renew: tuple[str, ...]
     stated: tuple[StatedRow, ...]
@@ -251,6 +252,7 @@ class Vehicles:
                 SpannerUse(spanner.marking, spanner.slug, role)
                 for spanner, role in joint_spanners(record, self._reference)
             ),
+            torque=self._torque(record.stated),
             tighten=self._facts.of(record.tighten) if record.tighten else (),
             renew=tuple(record.renew),
             stated=tuple(self._stated(record.stated, record)) if record.stated else (),
@@ -342,6 +344,10 @@ class Vehicles:
             facts=self._facts.of(version, leave_out=("stack",)),
             stack=self._stack(version.stack or ()),
         )
+
+    def _torque(self, stated: Stated | None) -> tuple[Piece, ...]:
+        facts = self._facts.of(stated) if stated else ()
+        return next((fact.pieces for fact in facts if fact.name == "torque"), ())
 
     def _stated(self, stated: Stated, record: Joint) -> Iterator[StatedRow]:
         head = self._first(record, "head")
