@@ -54,6 +54,21 @@ _CONSEQUENCES: Mapping[str, str] = {
 }
 
 
+#: What a person at the bench wants in one line with the part's name; the rest of its record opens on a tap.
+_IN_THE_LINE = (
+    "length",
+    "diameter",
+    "thickness",
+    "depth",
+    "pipe",
+    "flare",
+    "mark",
+    "strength",
+    "weak_on_purpose",
+    "note",
+)
+
+
 @dataclass(frozen=True, slots=True)
 class MemberView:
     """A member of a stack: what it is, what its record says, and what follows."""
@@ -303,10 +318,11 @@ class Vehicles:
 
     def _member(self, member: Member, stack: tuple[Member, ...]) -> MemberView:
         title, lead, shown = self._title(member)
+        measures = [fact for fact in self._facts.of(member, leave_out=shown) if fact.name in _IN_THE_LINE]
         return MemberView(
             title=title,
-            lead=lead,
-            facts=self._facts.of(member, leave_out=shown),
+            lead=(*lead, *(piece for fact in measures for piece in fact.pieces)),
+            facts=self._facts.of(member, leave_out=(*shown, *_IN_THE_LINE)),
             hardware=hardware_view(member, stack, self._reference),
         )
 
