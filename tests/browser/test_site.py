@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+import json
 import re
 from collections.abc import Callable
 from pathlib import Path
@@ -9,7 +11,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import expect
 
+from decoder.quantities import QuantityError
+from decoder.reference import Reference
 from tests.browser.conftest import Watched
+from tests.plugins.projects import REPOSITORY
 
 pytestmark = pytest.mark.browser
 
@@ -166,6 +171,27 @@ def test_search_finds_what_is_meant_however_it_is_written(phone: Watched) -> Non
         found = [link.removeprefix(phone.base) for link in links if "identify/?q=" not in link]
         if found[:1] != [wanted]:
             wrong[typed] = found[:3]
+    assert not wrong
+
+
+def test_search_reads_threads_as_everything_else_does(phone: Watched, reference: Reference) -> None:
+    """Every way of writing a thread that the shared vectors hold leads to that thread, if one and only one is meant."""
+    vectors = json.loads((REPOSITORY / "tests/vectors/designations.json").read_text(encoding="utf-8"))
+    wanted = {}
+    for vector in vectors:
+        if vector.get("read") == "designation" and "value" in vector:
+            with contextlib.suppress(QuantityError):
+                wanted[vector["text"]] = f"sizes/{reference.threads.find(vector['text']).slug.removesuffix('-lh')}/"
+    assert len(wanted) > 60
+    page = phone.go("search/")
+    found = page.evaluate(
+        """async texts => {
+            await decoderFind.load();
+            return texts.map(text => decoderFind.find(text, 3).rows.map(row => row.address));
+        }""",
+        list(wanted),
+    )
+    wrong = {text: rows for (text, address), rows in zip(wanted.items(), found, strict=True) if rows[:1] != [address]}
     assert not wrong
 
 

@@ -157,7 +157,7 @@ def loaded(sample: Sample, reference: Reference) -> Loaded:
         note=sample.text("strength table"),
         hardness=sample.text("t"),
     )
-    mark = Mark(record=sample.record(MarkRecord, id="sample"), confusable_with=(), file="site_data/marks/sample.yml")
+    mark = Mark(record=sample.record(MarkRecord, id="sample"), file="site_data/marks/sample.yml")
     thread = dataclasses.replace(reference.threads.find("5/16-24 UNF"), note=sample.text("thread table"))
     hexagons = tuple(
         dataclasses.replace(row, note=sample.text("hexagon table"), era=sample.text("hexagon table"))

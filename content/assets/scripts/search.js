@@ -1,8 +1,8 @@
 /*
  * Finds pages: sizes however they are written, spanners, marks, grades, kinds, guides, vehicles, assemblies and joints.
  *
- * Nothing is loaded before someone types. Then come the rows of data/search.js and of every vehicle, as scripts and not
- * by a request, so that it works from a stick too. Row text is only ever set as text, never as HTML.
+ * Nothing is loaded before someone types. Then come the rows of data/search.js and of every vehicle, and the rules by
+ * which threads are read (quantities.js), as scripts and not by a request, so that it works from a stick too. Row text is only ever set as text, never as HTML.
  *
  *   decoderFind.find(text, limit)  → {rows: [row], tokens: [text], measured: text or ''}; for tests and other scripts
  */
@@ -35,7 +35,7 @@
       .replace(/[¼½¾⅛⅜⅝⅞⅓⅔]/g, function (sign) { return FRACTIONS[sign]; })
       .replace(/[⁄∕]/g, "/").replace(/×/g, "x").replace(/[‐‑–—]/g, "-").replace(/#/g, "no ")
       .replace(/(\d),(\d)/g, "$1.$2").replace(/(\d) (\d+\/\d)/g, "$1-$2")
-      .normalize("NFD").replace(/[\u0300-\u036f]/g, "");
+      .normalize("NFKD").replace(/[\u0300-\u036f]/g, "");
     return (plain.match(WORD) || []).map(function (word) {
       return /^\d+\.\d+$/.test(word) ? String(Number(word)) : COUNTS[word] || word;
     });
@@ -85,12 +85,46 @@
     return match ? Number(match[1].replace(",", ".")) : 0;
   }
 
+  /** What a text says as a thread, by the rules that everything else reads threads with; null where it says none. */
+  function threadOf(text) {
+    if (!window.decoderQuantities) return null;
+    try {
+      return window.decoderQuantities.parseDesignation(text);
+    } catch (error) {
+      return null;
+    }
+  }
+
+  function isThread(entry, asked, anyUnified) {
+    if (!entry.major) return false;
+    if (entry.thread === undefined) entry.thread = threadOf(entry.title);
+    var thread = entry.thread;
+    if (!thread || thread.size !== asked.size) return false;
+    if (anyUnified) return /^UN/.test(thread.family) && asked.threads_per_inch === thread.threads_per_inch;
+    return (asked.family === null || asked.family === thread.family) &&
+      (!asked.families.length || asked.families.indexOf(thread.family) >= 0) &&
+      (asked.threads_per_inch === null || asked.threads_per_inch === thread.threads_per_inch) &&
+      (asked.pitch_mm === null || Math.abs(asked.pitch_mm - thread.pitch_mm) < 1e-6);
+  }
+
+  function threadRows(asked) {
+    if (!asked || !asked.size) return [];
+    var found = rows.filter(function (entry) { return isThread(entry, asked, false); });
+    if (found.length || !/^UN/.test(asked.family || "") || asked.threads_per_inch === null) return found;
+    // Manuals print '1-14 UNF' for what the standard files under UNS: size and pitch decide.
+    return rows.filter(function (entry) { return isThread(entry, asked, true); });
+  }
+
   function find(text, limit) {
     var asked = wordsOf(text);
+    var thread = threadOf(text);
     var found = [];
     if (asked.length) {
+      var named = threadRows(thread);
       rows.forEach(function (entry) {
-        var points = score(entry, asked);
+        // A thread that the text names outright comes before whatever has the same words in it.
+        var points = score(entry, asked) + (named.indexOf(entry) >= 0 ? 20 : 0);
+        if (points && entry.titleWords.join() === asked.join()) points += 25;
         if (points) found.push({entry: entry, points: points});
       });
     }
@@ -136,7 +170,9 @@
 
   function load() {
     if (!loading) {
-      loading = fetchScript("data/search.js").then(function () {
+      // The rules for reading threads only sharpen the search: without them it still finds.
+      var rules = window.decoderQuantities ? null : fetchScript("assets/scripts/quantities.js").catch(function () { return null; });
+      loading = Promise.all([fetchScript("data/search.js"), rules]).then(function () {
         return Promise.all(waiting.search.parts.map(function (address) {
           // A vehicle that cannot be had (no network, not kept) is missing from what was searched, and that is said.
           return fetchScript(address).catch(function () { return null; });
