@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
-from decoder.mark_records import Element, Mark, plural, seen_as
+from decoder.mark_records import Confusable, Element, Mark, plural, seen_as
 
 _LINES = ("radial line", "dash", "bar", "clock dash")
 _EVEN_DEG = 1.0
@@ -20,6 +20,28 @@ _SHAPES = (
     {"ring", "groove"}, {"dot", "notch"}, {"dash", "groove"}, {"triangle", "arrow"}, {"circle", "dot"},
     {"ring", "circle"},
 )  # fmt: skip
+
+
+class Neighbours:
+    """Which marks are easily taken for a given one, found once and kept."""
+
+    def __init__(self) -> None:
+        self._marks: tuple[Mark, ...] = ()
+        self._known: dict[str, tuple[Confusable, ...]] = {}
+
+    def settle(self, marks: Iterable[Mark]) -> None:
+        """Say which marks there are; before this none has a neighbour."""
+        self._marks = tuple(marks)
+
+    def __call__(self, mark: Mark) -> tuple[Confusable, ...]:
+        """The others that look like it, in order of id, each with the reasons."""
+        if mark.id not in self._known:
+            self._known[mark.id] = tuple(
+                Confusable(other.id, other.title, reasons)
+                for other in self._marks
+                if other is not mark and (reasons := likeness(mark, other))
+            )
+        return self._known[mark.id]
 
 
 def likeness(a: Mark, b: Mark) -> tuple[str, ...]:

@@ -6,6 +6,7 @@ each meaning says who set the rule and how sure that is. A part that shows nothi
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, Literal, NewType, get_args
 
@@ -138,11 +139,20 @@ class Confusable:
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """A record with what follows from comparing it to all the others."""
+    """A record, and through `neighbours` what follows from comparing it to all the others."""
 
     record: MarkRecord
-    confusable_with: tuple[Confusable, ...]
     file: str
+    neighbours: Callable[[Mark], tuple[Confusable, ...]] = field(
+        default=lambda mark: (),  # noqa: ARG005 - a mark by itself has none
+        repr=False,
+        compare=False,
+    )
+
+    @property
+    def confusable_with(self) -> tuple[Confusable, ...]:
+        """Marks that are easily taken for this one; worked out when first asked for."""
+        return self.neighbours(self)
 
     @property
     def id(self) -> str:

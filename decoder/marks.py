@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
 from decoder.build import Origin, TextReader, build_folder
 from decoder.citations import citation_findings, record_finding
 from decoder.findings import BadDataError, Finding
-from decoder.mark_likeness import likeness
+from decoder.mark_likeness import Neighbours
 from decoder.mark_records import (
     PARTS,
     TEXT_KINDS,
@@ -48,7 +49,10 @@ class Marks:
     def __init__(self, marks: Iterable[Mark]) -> None:
         self._marks = tuple(sorted(marks, key=lambda mark: mark.id))
         self._by_id = {mark.id: mark for mark in self._marks}
-        self._phrases = Phrases(self._marks)
+
+    @cached_property
+    def _phrases(self) -> Phrases:
+        return Phrases(self._marks)
 
     def __iter__(self) -> Iterator[Mark]:
         return iter(self._marks)
@@ -127,19 +131,10 @@ def load_marks(root: Path, documents: Collection[str], strengths: Strengths | No
     findings.extend(_same_pictures(records, origins))
     if findings:
         raise BadDataError(findings)
-    plain = {id: Mark(record, (), origins[id].file) for id, record in records.items()}
-    return Marks(
-        Mark(
-            mark.record,
-            tuple(
-                Confusable(other.id, other.title, reasons)
-                for other in plain.values()
-                if other is not mark and (reasons := likeness(mark, other))
-            ),
-            mark.file,
-        )
-        for mark in plain.values()
-    )
+    neighbours = Neighbours()
+    marks = Marks(Mark(record, origins[id].file, neighbours) for id, record in records.items())
+    neighbours.settle(marks)
+    return marks
 
 
 def strength_findings(record: MarkRecord, origin: Origin, strengths: Strengths) -> Iterator[Finding]:
