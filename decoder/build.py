@@ -253,7 +253,8 @@ class _Run:
             return self._mapping(key_hint, inner, node, path, item, line)
         if origin in (typing.Union, types.UnionType):
             return self._union(get_args(hint), node, path, item, line)
-        if dataclasses.is_dataclass(hint) and isinstance(hint, type):
+        # A quantity is a dataclass too; without a reader it must not be taken for a record.
+        if dataclasses.is_dataclass(hint) and any(part.metadata for part in dataclasses.fields(hint)):
             return self.record(hint, node, path, line, {})
         raise TypeError(f"{path_text(path)}: no way to read {hint!r}; add it to the readers")
 

@@ -9,13 +9,13 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from records_under_test import RECORD, SHOWN, VEHICLE, findings_of, write_fleet
 
 from decoder.checks import JOINT_RULES, RULES, check_fleet, load_checked_fleet
 from decoder.findings import BadDataError
 from decoder.fleet import load_fleet
 from decoder.reference import Reference
 from decoder.tables import UNSOURCED
+from tests.decoder.records_under_test import RECORD, SHOWN, VEHICLE, findings_of, write_fleet
 
 BAD_RECORDS = Path(__file__).parent.parent / "bad_records"
 NAMES = sorted(path.stem for path in BAD_RECORDS.glob("*.yml"))

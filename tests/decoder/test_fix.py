@@ -8,7 +8,6 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from records_under_test import RECORD, VEHICLE, findings_of, write_fleet
 
 from decoder.checks import check_fleet
 from decoder.checks.cases import Lookup
@@ -17,6 +16,7 @@ from decoder.fixer import Fixed, WouldChangeError, fix_record, record_paths, sch
 from decoder.fleet import load_fleet
 from decoder.reference import Reference
 from decoder.yaml_source import MapNode, read_yaml
+from tests.decoder.records_under_test import RECORD, VEHICLE, findings_of, write_fleet
 
 LINE = "# yaml-language-server: $schema=../../schema/assembly.schema.json"
 SITE_DATA = Path(__file__).parent.parent.parent / "site_data"
