@@ -101,7 +101,7 @@ def added(monkeypatch: pytest.MonkeyPatch) -> list[Any]:
 @pytest.fixture(autouse=True)
 def _tables_read_once(reference: Reference, monkeypatch: pytest.MonkeyPatch) -> None:
     """The tables are the real ones, read once for all commands of this process."""
-    monkeypatch.setattr(command, "load_reference", lambda root: reference)
+    monkeypatch.setattr(command, "load_reference", lambda _root: reference)
 
 
 def call(*arguments: str) -> tuple[int, str, str]:
