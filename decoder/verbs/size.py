@@ -23,6 +23,9 @@ EXAMPLES = ("decoder size 5/16-24", "decoder size M8", 'decoder size "1/4 BSF"',
 BATCH = True
 BATCH_TEXT = "designation"
 
+#: Diameters further apart than this are told apart by any caliper, worn parts included.
+_CALIPER_TELLS_MM = 0.6
+
 #: Fits a person would call the spanner for this head.
 _FITTING = ("right", "goes")
 
@@ -250,19 +253,24 @@ def _by_standard(heads: Iterable[Mapping[str, Any]]) -> dict[str, list[str]]:
 
 
 def _warnings(pairs: Iterable[Mapping[str, Any]]) -> Iterator[str]:
-    listed = [pair for pair in pairs if pair["danger"] != "low"]
-    near = [pair["designation"] for pair in pairs if pair["danger"] == "low"]
-    if not listed and not near:
+    """Pairs that a caliper does not tell apart with what goes wrong; the others by name."""
+    alike = [pair for pair in pairs if abs(pair["major_difference_mm"]) <= _CALIPER_TELLS_MM]
+    listed = [pair for pair in alike if pair["danger"] != "low"]
+    near = [pair["designation"] for pair in alike if pair["danger"] == "low"]
+    others = [pair["designation"] for pair in pairs if pair not in alike]
+    if not alike and not others:
         yield "Look-alikes: none in the tables."
         return
     yield "Look-alikes: try the pitch over 10 mm and a known nut before a spanner"
     for pair in listed:
         yield f"  {pair['designation']}: {_apart(pair)}"
         for meeting in (pair["this_in_that"], pair["that_in_this"]):
-            if meeting["verdict"] in ("runs on", "binds"):
+            if meeting["verdict"] not in ("will not start", "drops through"):
                 yield f"      {meeting['text']}"
     if near:
-        yield f"  near it as well, with less to go wrong: {', '.join(near)}"
+        yield f"  near it as well, and soon felt in a nut: {', '.join(near)}"
+    if others:
+        yield f"  another diameter, yet one goes into the other: {', '.join(others)}"
 
 
 def _apart(pair: Mapping[str, Any]) -> str:
