@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any, Literal, NewType, TypeAlias, get_args
 
-from decoder.fields import GradeName, RecordId, Span, Text, ThreadName, doc
+from decoder.fields import KEY_SHAPE, GradeName, RecordId, Span, Text, ThreadName, doc
 from decoder.quantities import (
     Length,
     Pitch,
@@ -413,7 +413,8 @@ def parse_condition(text: str) -> Condition:
 
 def parse_record_id(text: str) -> str:
     """The id that a reference means: the file is `cast-iron`, people also write `cast iron` or `Cast iron`."""
-    return text.lower().replace(" ", "-")
+    meant = text.lower().replace(" ", "-")
+    return meant if KEY_SHAPE.fullmatch(meant) else text
 
 
 #: How the text of each type is read. Each reader raises ValueError with one sentence that says how to write it.
