@@ -13,7 +13,7 @@ from decoder.findings import Finding, Level
 ChangedLines = Mapping[str, frozenset[int]]
 
 _COMMANDS: Mapping[Level, str] = {"error": "error", "warning": "warning", "note": "notice"}
-_HUNK = re.compile(r"@@ -\d+(?:,\d+)? \+(\d+)(?:,(\d+))? @@")
+_HUNK = re.compile(r"@@ -\d+(?:,(\d+))? \+(\d+)(?:,(\d+))? @@")
 
 
 class ChangeError(ValueError):
@@ -34,21 +34,32 @@ def lines_of_diff(diff: str) -> ChangedLines:
     """
     lines: dict[str, set[int]] = {}
     touched: set[int] = set()
-    number = left = 0
+    number = old_left = new_left = 0
+    gap = False
     for line in diff.splitlines():
-        if left > 0 and line[:1] in (" ", "+", ""):
-            if line[:1] == "+":
+        sign = line[:1] or " "
+        if old_left > 0 or new_left > 0:
+            # Inside a hunk a line may begin with anything, `+++` and `---` too.
+            if sign == "+":
                 touched.add(number)
-            number, left = number + 1, left - 1
+                gap = False
+            elif sign == "-":
+                gap = True
+            elif gap:
+                touched.update((max(number - 1, 1), number))
+                gap = False
+            old_left -= sign in " -"
+            new_left -= sign in " +"
+            number += sign in " +"
+            if gap and old_left <= 0 and new_left <= 0:
+                touched.update((max(number - 1, 1), number))
         elif line.startswith("+++ "):
-            name = line[4:].split("\t")[0].removeprefix("b/")
-            touched = lines.setdefault(name, set())
+            touched = lines.setdefault(line[4:].split("\t")[0].removeprefix("b/"), set())
         elif hunk := _HUNK.match(line):
-            number, left = int(hunk[1]), int(hunk[2] or 1)
-            if left == 0:
-                touched.update((number, number + 1))
-        elif line.startswith("-") and not line.startswith("--- "):
-            touched.update((max(number - 1, 1), number))
+            old_left, new_left = int(hunk[1] or 1), int(hunk[3] or 1)
+            # A hunk without new lines names the line before it.
+            number = int(hunk[2]) + (new_left == 0)
+            gap = False
     return {name: frozenset(touched) for name, touched in lines.items() if name != "/dev/null"}
 
 
