@@ -109,13 +109,13 @@ def _check(place: RecordsPlace) -> tuple[list[Finding], list[Finding], Fleet]:
         reference = load_reference(tables)
     except BadDataError as error:
         shown_tables = place.shown if own else tables.name
-        return [_moved(finding, tables.name, shown_tables) for finding in error.findings], [*fleet.findings], fleet
+        return [_moved(finding, tables, shown_tables) for finding in error.findings], [*fleet.findings], fleet
     return [], list(check_fleet(fleet, reference)), fleet
 
 
-def _moved(finding: Finding, name: str, shown_as: str) -> Finding:
-    """A finding of the tables, whose file begins with the name of their folder, as seen from the current folder."""
-    for prefix in (f"{name}/", "site_data/"):
+def _moved(finding: Finding, tables: Path, shown_as: str) -> Finding:
+    """A finding of the tables, whose file begins with their folder or its name, as seen from the current folder."""
+    for prefix in (f"{tables.as_posix()}/", f"{tables.name}/", "site_data/"):
         if finding.file.startswith(prefix):
             return dataclasses.replace(finding, file=f"{shown_as}/{finding.file.removeprefix(prefix)}")
     return finding
