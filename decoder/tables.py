@@ -141,17 +141,18 @@ def read_table(
     documents : Collection[str]
         Known source ids.
     shown_as : str, optional
-        The path as messages should name it, default the path itself.
+        The path as messages should name it, default its last three parts: `site_data/reference/x.csv` on any machine.
 
     Raises
     ------
     BadDataError
         With all findings of the table.
     """
+    shown = shown_as or "/".join(path.parts[-3:])
     findings: list[Finding] = []
     made: list[T] = []
     seen: dict[tuple[str, ...], int] = {}
-    for row in _rows(path, columns, shown_as or path.as_posix(), findings):
+    for row in _rows(path, columns, shown, findings):
         problems = list(_source_problems(row, documents))
         name = tuple(row.cells[column] for column in key)
         if name in seen:
@@ -173,7 +174,7 @@ def read_table(
             made.append(value)
         findings.extend(problems)
     if not made and not findings:
-        findings.append(_file_finding(shown_as or path.as_posix(), "no rows", "at least one row", "add the rows"))
+        findings.append(_file_finding(shown, "no rows", "at least one row", "add the rows"))
     if findings:
         raise BadDataError(findings)
     return tuple(made)
