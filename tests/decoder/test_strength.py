@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import re
 from dataclasses import dataclass
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -255,3 +256,175 @@ def test_tensile_strength_goes_with_hardness(row: StrengthRow) -> None:
     vickers = vickers_at_least(row.hardness)
     if vickers is not None:
         assert row.tensile_mpa == pytest.approx(3.2 * vickers, rel=0.13)
+
+
+EVERY_ROW = [row for grade in STRENGTHS for row in grade.rows]
+MAJORS_MM = {round(thread.major_mm, 3) for thread in THREADS}
+
+#: Ends of ranges that no thread of the tables has: the smallest socket screw and the largest bolts of the standards.
+BEYOND_MM = {round(inches * 25.4, 3) for inches in (0.06, 2, 2.5, 3, 4)}
+
+
+@pytest.mark.parametrize("row", EVERY_ROW, ids=lambda row: f"{row.grade} {row.sizes}")
+def test_sizes_are_sizes_of_threads(row: StrengthRow) -> None:
+    assert {round(row.size_min_mm, 3), round(row.size_max_mm, 3)} <= MAJORS_MM | BEYOND_MM
+
+
+@pytest.mark.parametrize("grade", list(STRENGTHS), ids=lambda grade: grade.name)
+def test_ranges_of_a_grade_join(grade: Grade) -> None:
+    for lower, upper in pairwise(grade.rows):
+        assert lower.size_max_mm == pytest.approx(upper.size_min_mm)
+
+
+#: What each standard covers, as its scope says (read with the tables): smallest and largest size.
+SCOPES = {
+    "ISO 898-1": ("1.6 mm", {"39 mm", "16 mm"}),
+    "ISO 3506-1": ("1.6 mm", {"39 mm"}),
+    "BS 3692": ("1.6 mm", {"39 mm"}),
+    "SAE J429": ("1/4 in", {"1 in", "1-1/2 in", "5/8 in"}),
+    "SAE J995": ("1/4 in", {"1-1/2 in"}),
+    "ASTM A325": ("1/2 in", {"1-1/2 in"}),
+    "ASTM F3125": ("1/2 in", {"1-1/2 in"}),
+    "ASTM A490": ("1/2 in", {"1-1/2 in"}),
+    "ASTM A449": ("1/4 in", {"3 in"}),
+    "ASTM A307": ("1/4 in", {"4 in"}),
+    "ASTM A574": ("0.06 in", {"4 in"}),
+    "ISO 898-2": ("5 mm", {"39 mm"}),
+    "JIS B 1051, old classes": ("3 mm", {"39 mm"}),
+}
+
+
+@pytest.mark.parametrize(
+    "grade",
+    [grade for grade in STRENGTHS if grade.standard in SCOPES and grade.name not in ("SAE 5.1", "nut class 4")],
+    ids=lambda grade: grade.name,
+)
+def test_a_grade_covers_the_sizes_of_its_standard(grade: Grade) -> None:
+    smallest, largest = SCOPES[grade.standard]
+    assert grade.rows[0].size_min_mm == pytest.approx(parse_length(smallest).mm)
+    assert any(grade.rows[-1].size_max_mm == pytest.approx(parse_length(size).mm) for size in largest)
+
+
+@pytest.mark.parametrize("row", EVERY_ROW, ids=lambda row: f"{row.grade} {row.sizes}")
+def test_stresses_are_the_round_figures_that_standards_print(row: StrengthRow) -> None:
+    """Whole ksi, whole tonf/in², tens of MPa or halves of them."""
+    figures = [float(number) for number in re.findall(r" ([\d.]+)", row.printed)]
+    assert figures
+    step = 5 if row.printed.endswith("MPa") else 10 if row.printed.endswith("kgf/mm2") else 1
+    assert all(figure % step == 0 for figure in figures)
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "sizes"),
+    [
+        # Charts and standards call these alike in strength: the marks of SAE 5 and 8 stand on A449 and A354 BD.
+        ("SAE 5", "ASTM A449", ("1/2 in", "1-1/4 in")),
+        ("SAE 5", "ASTM A325", ("1/2 in", "1-1/4 in")),
+        ("SAE 5", "SAE 5.2", ("1/2 in",)),
+        ("SAE 8", "SAE 8.2", ("1/2 in",)),
+        ("SAE 8", "SAE 8.1", ("1/2 in",)),
+        ("SAE 8", "ASTM A354 BD", ("1/2 in", "1 in")),
+        ("SAE 8", "ASTM A490", ("1/2 in", "1 in")),
+        ("ASTM A325", "ASTM F3125 A325", ("3/4 in",)),
+        ("A2-50", "A4-50", ("10 mm",)),
+        ("A2-50", "A1-50", ("10 mm",)),
+        ("A2-70", "A4-70", ("10 mm",)),
+        ("A2-70", "A1-70", ("10 mm",)),
+        ("A2-80", "A4-80", ("10 mm",)),
+    ],
+)
+def test_grades_that_are_alike_have_the_same_strength(one: str, other: str, sizes: tuple[str, ...]) -> None:
+    for size in sizes:
+        mm = parse_length(size).mm
+        a, b = STRENGTHS.find(one).at(mm), STRENGTHS.find(other).at(mm)
+        assert a is not None
+        assert b is not None
+        assert (a.proof_mpa, a.yield_mpa, a.tensile_mpa) == (b.proof_mpa, b.yield_mpa, b.tensile_mpa)
+
+
+@pytest.mark.parametrize(
+    "ladder",
+    [
+        ("SAE 1", "SAE 2", "SAE 3", "SAE 4", "SAE 5", "SAE 7", "SAE 8"),
+        ("SAE 5", "SAE 6", "SAE 8"),
+        ("3.6", "4.6", "4.8", "5.6", "5.8", "6.8", "8.8", "9.8", "10.9", "12.9", "14.9"),
+        ("JIS 4T", "JIS 5T", "JIS 6T", "JIS 7T", "JIS 8T", "JIS 9T", "JIS 10T", "JIS 11T", "JIS 12T"),
+        ("BS A", "BS P", "BS R", "BS S", "BS T", "BS V", "BS X", "BS Y"),
+        ("ASTM A307", "ASTM A449", "ASTM A354 BC", "ASTM A354 BD", "ASTM A574"),
+    ],
+)
+def test_a_higher_grade_is_stronger(ladder: tuple[str, ...]) -> None:
+    tensile = [row.tensile_mpa for name in ladder if (row := STRENGTHS.find(name).at(12)) and row.tensile_mpa]
+    assert len(tensile) == len(ladder)
+    assert tensile == sorted(set(tensile))
+
+
+@pytest.mark.parametrize("size_mm", [6, 8, 12, 20])
+def test_a_nut_is_at_least_as_strong_as_the_bolt_of_its_number(size_mm: float) -> None:
+    """ISO 898-2: a nut of class n suits bolts to n.8 or n.9; it must outlast the smallest such bolt, not by far."""
+    for nut, bolt in (("5", "5.6"), ("6", "6.8"), ("8", "8.8"), ("9", "9.8"), ("10", "10.9"), ("12", "12.9")):
+        strength, load = STRENGTHS.find(f"nut class {nut}").at(size_mm), STRENGTHS.find(bolt).at(min(size_mm, 16))
+        assert strength is not None
+        assert load is not None
+        assert strength.proof_mpa is not None
+        assert load.tensile_mpa is not None
+        assert 0.92 <= strength.proof_mpa / load.tensile_mpa <= 1.27
+
+
+@pytest.mark.parametrize("grade", ["2", "5", "8"])
+def test_an_american_nut_is_as_strong_as_the_bolt_of_its_number(grade: str) -> None:
+    for inches in (0.25, 0.5, 0.75, 1, 1.25):
+        nut, bolt = (
+            STRENGTHS.find(f"SAE nut {grade}").at(inches * 25.4),
+            STRENGTHS.find(f"SAE {grade}").at(inches * 25.4),
+        )
+        assert nut is not None
+        assert bolt is not None
+        assert nut.proof_mpa is not None
+        assert bolt.tensile_mpa is not None
+        assert nut.proof_mpa >= bolt.tensile_mpa
+        assert grade == "2" or nut.proof_mpa == bolt.tensile_mpa
+
+
+@dataclass(frozen=True)
+class Hardness:
+    """A printed range of hardness."""
+
+    grade: str
+    size: str
+    words: str
+    document: str
+
+
+HARDNESS = [
+    *(
+        Hardness(grade, "10 mm", words, "en-iso-898-1-page")
+        for grade, words in (
+            ("4.6", "120 to 220 HV"), ("4.8", "130 to 220 HV"), ("5.6", "155 to 220 HV"), ("5.8", "160 to 220 HV"),
+            ("6.8", "190 to 250 HV"), ("8.8", "250 to 320 HV"), ("9.8", "290 to 360 HV"), ("10.9", "320 to 380 HV"),
+            ("12.9", "385 to 435 HV"),
+        )
+    ),
+    Hardness("8.8", "20 mm", "255 to 335 HV", "en-iso-898-1-page"),
+    *(
+        Hardness(grade, size, words, "ifi-tech-data-marks")
+        for grade, size, words in (
+            ("SAE 1", "1/2 in", "70 to 100 HRB"), ("SAE 2", "1/2 in", "80 to 100 HRB"),
+            ("SAE 2", "1 in", "70 to 100 HRB"), ("SAE 5", "1/2 in", "25 to 34 HRC"),
+            ("SAE 5", "1-1/4 in", "19 to 30 HRC"), ("SAE 5.1", "1/2 in", "25 to 40 HRC"),
+            ("SAE 5.2", "1/2 in", "26 to 36 HRC"), ("ASTM A449", "1/2 in", "25 to 34 HRC"),
+            ("ASTM A449", "1-1/4 in", "19 to 30 HRC"), ("ASTM A325", "1/2 in", "24 to 35 HRC"),
+            ("ASTM A325", "1-1/4 in", "19 to 31 HRC"), ("ASTM A307", "1/2 in", "69 to 100 HRB"),
+        )
+    ),
+    Hardness("SAE 8", "1/2 in", "33 to 39 HRC", "shigley-mischke-5"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("printed", HARDNESS, ids=lambda printed: f"{printed.grade} {printed.size}")
+def test_hardness_is_what_others_print(printed: Hardness) -> None:
+    row = STRENGTHS.find(printed.grade).at(parse_length(printed.size).mm)
+    assert row is not None
+    assert row.hardness == printed.words
+    assert row.provenance.document != printed.document
+    assert printed.document in {*SOURCES, *known_documents()}
