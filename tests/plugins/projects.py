@@ -20,7 +20,12 @@ REPOSITORY = Path(__file__).resolve().parents[2]
 #: Enough threads, heads and spanners for every kind of page; with all of them a build takes several seconds.
 _SIZES = {"1/4", "5/16", "3/8", "M8", "M10", "2", "1/8"}
 _MARKINGS = {"1/2 AF", "9/16 AF", "7/16 AF", "13 mm", "17 mm", "1/4W", "5/16W", "2BA"}
-_MARKS = {"radial-lines-3", "none-visible", "text-8-8", "recess-centre", "radial-lines-6"}
+_KEPT = {
+    "marks": {"radial-lines-3", "none-visible", "text-8-8", "recess-centre", "radial-lines-6"},
+    "joint-kinds": {"bumper", "banjo-union"},
+    "nuts": {"plain", "castellated"},
+    "washers": {"plain", "helical-spring"},
+}
 _FILTERED = {
     "threads_unified",
     "threads_metric",
@@ -156,9 +161,10 @@ def make_tiny(root: Path) -> Project:
             _trim(path, "size", _SIZES)
         elif path.stem.startswith("spanners"):
             _trim(path, "marking", _MARKINGS)
-    for path in (data / "marks").glob("*.yml"):
-        if path.stem not in _MARKS:
-            path.unlink()
+    for folder, kept in _KEPT.items():
+        for path in (data / folder).glob("*.yml"):
+            if path.stem not in kept:
+                path.unlink()
     _drop_strays(data)
     (data / "vehicles/test-cart").mkdir(parents=True)
     (data / "vehicles/test-cart/vehicle.yml").write_text(VEHICLE_YML, encoding="utf-8")

@@ -97,14 +97,16 @@ def test_warning_without_strict_builds_all_the_same(built: Project) -> None:
 
 def test_warning_about_a_record_is_shown_on_the_page_and_not_logged(built: Project) -> None:
     """A record that does not add up is no reason to refuse the site, even in strict mode."""
-    built.frame.write_text(ASSEMBLY_YML.replace("    tighten:", "    renew: [gasket]\n    tighten:"), encoding="utf-8")
+    built.frame.write_text(
+        ASSEMBLY_YML.replace("    tighten:", "    renew: [split pin]\n    tighten:"), encoding="utf-8"
+    )
     result = built.build("--strict")
     words = result.stdout + result.stderr
     assert result.returncode == 0, words
     assert "WARNING" not in words
     page = (built.site / "vehicles/test-cart/frame/index.html").read_text(encoding="utf-8")
     assert "Does not add up yet" in page
-    assert "gasket" in page.partition("Does not add up yet")[2].partition("</div>")[0]
+    assert "split pin" in page.partition("Does not add up yet")[2].partition("</div>")[0]
 
 
 @pytest.mark.parametrize("signal_number", [signal.SIGKILL, signal.SIGINT, signal.SIGTERM])
@@ -208,16 +210,6 @@ def test_without_a_repository_the_place_is_told_in_words(tiny_site: Project) -> 
     """A reader of a copy can still find the line."""
     page = (tiny_site.site / "vehicles/test-cart/frame/index.html").read_text(encoding="utf-8")
     assert "site_data/vehicles/test-cart/frame.yml, line 4" in page
-
-
-def test_site_without_tables_of_its_own_uses_those_of_the_package(tiny: Project) -> None:
-    """Whoever starts a site for a vehicle needs nothing but its records."""
-    for path in (tiny.root / "site_data").iterdir():
-        if path.name != "vehicles":
-            shutil.rmtree(path)
-    result = tiny.build("--strict")
-    assert result.returncode == 0, result.stdout + result.stderr
-    assert (tiny.site / "sizes/m8x1-25/index.html").is_file()
 
 
 def test_site_dir_that_cannot_be_renamed_is_told_and_stays(tmp_path: Path) -> None:
