@@ -10,7 +10,7 @@ from mkdocs.structure.files import File, Files
 from decoder_site.content import asset_files, content_root
 
 #: Loaded on every page, in this order. What one page alone needs stands with that page.
-STYLES = ("assets/styles/decoder.css",)
+STYLES = ("assets/styles/decoder.css", "assets/styles/search.css")
 SCRIPTS = ("assets/scripts/search.js",)
 
 #: Theme features that fetch more as the site grows, or write scripts that our policy would have to allow.
