@@ -137,6 +137,7 @@ def record_files(folder: Path, shown_as: str, findings: list[Finding]) -> Iterab
     return good
 
 
+@cache
 def naming_key(cls: Any) -> str:
     """The field that names a class among others in one list: its first (`bolt`, `washer`, …)."""
     return dataclasses.fields(cls)[0].name
@@ -155,18 +156,50 @@ def choose_member(classes: Collection[Any], names: Collection[str]) -> list[Any]
 
 
 @dataclass(frozen=True, slots=True)
+class _Shape:
+    """A field's type taken apart once: `choices` are those of a choice or of a mapping's names.
+
+    A `leaf` is a type that only a reader can make; a record may have a reader too.
+    """
+
+    kind: Literal["text", "choice", "list", "mapping", "union", "record", "leaf"]
+    hint: Any
+    inner: tuple[_Shape, ...] = ()
+    choices: tuple[str, ...] = ()
+
+
+def _shape(hint: Any) -> _Shape:
+    origin, inside = get_origin(hint), get_args(hint)
+    if origin in (typing.Union, types.UnionType):
+        kinds = tuple(_shape(kind) for kind in inside if kind is not type(None))
+        return kinds[0] if len(kinds) == 1 else _Shape("union", hint, kinds)
+    if origin is Literal:
+        return _Shape("choice", hint, choices=inside)
+    if origin is tuple:
+        return _Shape("list", hint, (_shape(inside[0]),))
+    if origin is Mapping:
+        names = get_args(inside[0]) if get_origin(inside[0]) is Literal else ()
+        return _Shape("mapping", hint, (_shape(inside[1]),), names)
+    if isinstance(hint, NewType) or hint is str:
+        return _Shape("text", hint)
+    # A quantity is a dataclass too; without a reader it must not be taken for a record.
+    is_record = dataclasses.is_dataclass(hint) and any(item.metadata for item in dataclasses.fields(hint))
+    return _Shape("record" if is_record else "leaf", hint)
+
+
+@dataclass(frozen=True, slots=True)
 class _Field:
     """One field with what a message about it needs."""
 
     name: str
-    hint: Any
+    shape: _Shape
     required: bool
     metadata: Mapping[str, Any]
 
     @property
     def expected(self) -> str:
         """What belongs here, in words."""
-        words = self.metadata.get("doc") or _kind_words(self.hint)
+        words = self.metadata.get("doc") or _kind_words(self.shape)
         example = self.metadata.get("example")
         return f"{words}, such as '{example}'" if example else words
 
@@ -177,7 +210,7 @@ def _fields(cls: Any) -> tuple[_Field, ...]:
     return tuple(
         _Field(
             item.name,
-            hints[item.name],
+            _shape(hints[item.name]),
             item.default is dataclasses.MISSING and item.default_factory is dataclasses.MISSING,
             item.metadata,
         )
@@ -188,9 +221,6 @@ def _fields(cls: Any) -> tuple[_Field, ...]:
 @cache
 def _field_names(cls: Any) -> frozenset[str]:
     return frozenset(item.name for item in dataclasses.fields(cls))
-
-
-_NO_FIELD = _Field("", str, True, {})
 
 
 class _Run:
@@ -219,8 +249,9 @@ class _Run:
         if not isinstance(node, MapNode):
             return self._not_a_mapping(cls, node, path, line)
         values: dict[str, Any] = dict(given)
-        known = [item for item in _fields(cls) if item.name not in given]
-        meant = self._unknown_fields(node, path, [item.name for item in known])
+        known = [item for item in _fields(cls) if item.name not in given] if given else _fields(cls)
+        strange = not node.entries.keys() <= _field_names(cls) or any(name in node.entries for name in given)
+        meant = self._unknown_fields(node, path, [item.name for item in known]) if strange else None
         good = meant is None
         for item in known:
             child = node.entries.get(item.name)
@@ -230,33 +261,32 @@ class _Run:
                     if item.name not in (meant or ()):
                         self._missing(path, line, item)
                 continue
-            value = self.value(item.hint, child, (*path, item.name), item, node.key_lines[item.name])
+            value = self.value(item.shape, child, (*path, item.name), item, node.key_lines[item.name])
             if value is _BAD:
                 good = False
             else:
                 values[item.name] = value
         return cls(**values) if good else _BAD
 
-    def value(self, hint: Any, node: Node, path: FieldPath, item: _Field, line: int) -> Any:
-        """Read one value of type `hint`; `item` is the field it belongs to, `line` where its name stands."""
-        if hint in self.readers:
-            return self._read(self.readers[hint], node, path, item, line)
-        if isinstance(hint, NewType) or hint is str:
-            return self._read(str, node, path, item, line)
-        origin = get_origin(hint)
-        if origin is Literal:
-            return self._choice(get_args(hint), node, path, item, line)
-        if origin is tuple:
-            return self._list(get_args(hint)[0], node, path, item, line)
-        if origin in (Mapping, dict):
-            key_hint, inner = get_args(hint)
-            return self._mapping(key_hint, inner, node, path, item, line)
-        if origin in (typing.Union, types.UnionType):
-            return self._union(get_args(hint), node, path, item, line)
-        # A quantity is a dataclass too; without a reader it must not be taken for a record.
-        if dataclasses.is_dataclass(hint) and any(part.metadata for part in dataclasses.fields(hint)):
-            return self.record(hint, node, path, line, {})
-        raise TypeError(f"{path_text(path)}: no way to read {hint!r}; add it to the readers")
+    def value(self, shape: _Shape, node: Node, path: FieldPath, item: _Field, line: int) -> Any:
+        """Read one value; `item` is the field it belongs to, `line` where its name stands."""
+        if shape.kind == "choice":
+            return self._choice(shape.choices, node, path, item, line)
+        if shape.kind == "list":
+            return self._list(shape.inner[0], node, path, item, line)
+        if shape.kind == "mapping":
+            return self._mapping(shape, node, path, item, line)
+        if shape.kind == "union":
+            return self._union(shape.inner, node, path, item, line)
+        reader = self.readers.get(shape.hint, str if shape.kind == "text" else None)
+        if reader is not None:
+            return self._read(reader, node, path, item, line)
+        if shape.kind == "record":
+            return self.record(shape.hint, node, path, line, {})
+        raise TypeError(f"{path_text(path)}: no way to read {shape.hint!r}; add it to the readers")
+
+    def _takes_text(self, shape: _Shape) -> bool:
+        return shape.kind in ("text", "choice") or shape.hint in self.readers
 
     def _text(self, node: Node, path: FieldPath, item: _Field, line: int) -> str | None:
         if not isinstance(node, TextNode):
@@ -293,8 +323,8 @@ class _Run:
             return text
         return self.note("choice", line, path, f"'{text}'", f"one of {', '.join(choices)}", did_you_mean(text, choices))
 
-    def _list(self, inner: Any, node: Node, path: FieldPath, item: _Field, line: int) -> Any:
-        if isinstance(node, TextNode) and node.text.strip() and _takes_text(inner, self.readers):
+    def _list(self, inner: _Shape, node: Node, path: FieldPath, item: _Field, line: int) -> Any:
+        if isinstance(node, TextNode) and node.text.strip() and self._takes_text(inner):
             return self.note(
                 "shape", line, path, f"'{node.text}'", f"a list: {item.expected}", f"write [{node.text.strip()}]"
             )
@@ -308,7 +338,7 @@ class _Run:
         ]
         return _BAD if any(value is _BAD for value in values) else tuple(values)
 
-    def _mapping(self, key_hint: Any, inner: Any, node: Node, path: FieldPath, item: _Field, line: int) -> Any:
+    def _mapping(self, shape: _Shape, node: Node, path: FieldPath, item: _Field, line: int) -> Any:
         if not isinstance(node, MapNode):
             found = "nothing" if isinstance(node, TextNode) and not node.text.strip() else _node_words(node)
             return self.note(
@@ -321,8 +351,8 @@ class _Run:
         for name, child in node.entries.items():
             here = (*path, name)
             at = node.key_lines[name]
-            if get_origin(key_hint) is Literal and name not in get_args(key_hint):
-                choices = get_args(key_hint)
+            choices = shape.choices
+            if choices and name not in choices:
                 self.note("choice", at, here, f"'{name}'", f"one of {', '.join(choices)}", did_you_mean(name, choices))
                 good = False
             if item.metadata.get("keyed") and not KEY_SHAPE.fullmatch(name):
@@ -330,23 +360,19 @@ class _Run:
                 good = False
             # The entry is not the field itself: its own words come from its class or kind.
             entry = dataclasses.replace(item, metadata={"doc": item.metadata.get("doc", "")})
-            value = self.value(inner, child, here, entry, at)
+            value = self.value(shape.inner[0], child, here, entry, at)
             if value is _BAD:
                 good = good and bool(item.metadata.get("each_alone"))
             else:
                 values[name] = value
         return types.MappingProxyType(values) if good else _BAD
 
-    def _union(self, hints: tuple[Any, ...], node: Node, path: FieldPath, item: _Field, line: int) -> Any:
-        kinds = [hint for hint in hints if hint is not type(None)]
-        if len(kinds) == 1:
-            return self.value(kinds[0], node, path, item, line)
-        classes = [hint for hint in kinds if hint not in self.readers and dataclasses.is_dataclass(hint)]
-        if len(classes) == len(kinds):
-            return self._member(classes, node, path, line)
-        for hint in kinds:
-            if _takes_text(hint, self.readers) == isinstance(node, TextNode):
-                return self.value(hint, node, path, item, line)
+    def _union(self, kinds: tuple[_Shape, ...], node: Node, path: FieldPath, item: _Field, line: int) -> Any:
+        if all(kind.kind == "record" and kind.hint not in self.readers for kind in kinds):
+            return self._member([kind.hint for kind in kinds], node, path, line)
+        for kind in kinds:
+            if self._takes_text(kind) == isinstance(node, TextNode):
+                return self.value(kind, node, path, item, line)
         return self.note("shape", line, path, _node_words(node), item.expected, "write it in one of these ways")
 
     def _member(self, classes: list[Any], node: Node, path: FieldPath, line: int) -> Any:
@@ -415,20 +441,14 @@ def _as_key(name: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-") or "a-name"
 
 
-def _takes_text(hint: Any, readers: Mapping[Any, TextReader]) -> bool:
-    return hint in readers or hint is str or isinstance(hint, NewType) or get_origin(hint) is Literal
-
-
 def _node_words(node: Node) -> str:
     if isinstance(node, TextNode):
         return f"'{node.text}'" if node.text.strip() else "nothing"
     return "a list" if isinstance(node, ListNode) else "a mapping"
 
 
-def _kind_words(hint: Any) -> str:
-    if get_origin(hint) is Literal:
-        return f"one of {', '.join(get_args(hint))}"
-    return "text"
+def _kind_words(shape: _Shape) -> str:
+    return f"one of {', '.join(shape.choices)}" if shape.kind == "choice" else "text"
 
 
 def _file_finding(file: str, found: str, expected: str, fix: str) -> Finding:

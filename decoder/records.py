@@ -14,6 +14,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Any, Literal, NewType, TypeAlias, get_args
 
@@ -420,13 +421,14 @@ def parse_record_id(text: str) -> str:
 #: How the text of each type is read. Each reader raises ValueError with one sentence that says how to write it.
 READERS: Mapping[Any, Callable[[str], Any]] = MappingProxyType(
     {
-        Length: parse_length,
-        Pitch: parse_pitch,
-        Torque: parse_torque,
+        # The same few sizes, pitches and thicknesses come back in every joint.
+        Length: lru_cache(4096)(parse_length),
+        Pitch: lru_cache(1024)(parse_pitch),
+        Torque: lru_cache(1024)(parse_torque),
         Temperature: parse_temperature,
         Angle: parse_angle,
-        Count: parse_count,
-        Condition: parse_condition,
-        RecordId: parse_record_id,
+        Count: lru_cache(1024)(parse_count),
+        Condition: lru_cache(1024)(parse_condition),
+        RecordId: lru_cache(4096)(parse_record_id),
     }
 )

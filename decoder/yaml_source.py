@@ -164,12 +164,16 @@ class _Stop(Exception):  # noqa: N818 - ends the reading of a file whose finding
     pass
 
 
+_GLUED = re.compile(r"\s#\w")
+
+
 class _Reader:
     """Builds the tree from the parser's events, so that nothing is built from a file that breaks a bound."""
 
     def __init__(self, text: str, file: str) -> None:
         self.text, self.file = text, file
-        self.lines: list[str] | None = None
+        #: Lines with a number sign that YAML may drop, by their number; most files have none.
+        self.glued = {number: line for number, line in enumerate(text.splitlines()) if _GLUED.search(line)}
         self.findings: list[Finding] = []
         self.open: list[_Open] = []
         self.root: Node | None = None
@@ -210,26 +214,27 @@ class _Reader:
             self._key(top, event.value, line)
             top.key_end = event.end_mark
             return
-        if not event.style:
+        if self.glued and not event.style:
             self._refuse_glued_comment(event)
         self._put(TextNode(event.value, line), line)
 
     def _key(self, top: _Open, key: str, line: int) -> None:
         top.key, top.key_line = key, line
-        name = self._path((key,))
         if key == "<<":
-            self._note(line, "yaml-feature", name, "a merge key", "the values themselves", "write the values out")
+            found, expected, fix = "a merge key", "the values themselves", "write the values out"
+            self._note(line, "yaml-feature", self._path((key,)), found, expected, fix)
         elif key in top.key_lines:
             self._note(
                 line,
                 "yaml-repeated-key",
-                name,
+                self._path((key,)),
                 f"'{key}' again, first on line {top.key_lines[key]}",
                 "each name once",
                 "remove one of the two, or give it a name of its own",
             )
         elif not key:
-            self._note(line, "yaml-syntax", name, "a value without a name", "name: value", "write the name before ':'")
+            found, expected, fix = "a value without a name", "name: value", "write the name before ':'"
+            self._note(line, "yaml-syntax", self._path((key,)), found, expected, fix)
 
     def _start(self, event: yaml.MappingStartEvent | yaml.SequenceStartEvent) -> None:
         line = _line(event)
@@ -298,16 +303,12 @@ class _Reader:
 
     def _refuse_glued_comment(self, event: Any) -> None:
         """`#10-24` after a blank is a comment to YAML and a screw to everybody else: refuse to drop it."""
-        if "#" not in self.text:
-            return
-        if self.lines is None:
-            self.lines = self.text.splitlines()
         # An empty value has no place of its own: look behind the name.
         after_name = not event.value and self.open and self.open[-1].is_map
         mark = self.open[-1].key_end if after_name else event.end_mark
-        if mark.line >= len(self.lines):
+        if mark.line not in self.glued:
             return
-        rest = self.lines[mark.line][mark.column :]
+        rest = self.glued[mark.line][mark.column :]
         glued = re.match(r":?\s*(#\w\S*)" if after_name else r"\s*(#\w\S*)", rest)
         if glued:
             self._note(

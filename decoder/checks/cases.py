@@ -8,7 +8,9 @@ from functools import cached_property
 from typing import Any
 
 from decoder.checks.rules import FieldPath
+from decoder.checks.walking import Named, names
 from decoder.fleet import FleetAssembly, FleetJoint, FleetVehicle
+from decoder.hexagons import Hexagon
 from decoder.marks import Mark
 from decoder.quantities import QuantityError
 from decoder.records import (
@@ -27,6 +29,7 @@ from decoder.records import (
     Washer,
 )
 from decoder.reference import Reference
+from decoder.spanners import Spanner
 from decoder.strength import Grade
 from decoder.threads import Thread
 
@@ -49,6 +52,8 @@ class Lookup:
         self._threads: dict[str, Thread | str] = {}
         self._grades: dict[tuple[str, str | None], Grade | str] = {}
         self._ids: dict[str, frozenset[str]] = {}
+        self._spanners: dict[str, Spanner | str] = {}
+        self._hexagons: dict[tuple[str, str], tuple[Hexagon, ...]] = {}
 
     def thread(self, text: str | None) -> Thread | None:
         """The thread that a text names, None where it names none or more than one."""
@@ -78,6 +83,22 @@ class Lookup:
                 self._grades[text, part] = str(error)
         return self._grades[text, part]
 
+    def spanner_or_reason(self, text: str) -> Spanner | str:
+        """The spanner that a marking names, or one sentence why it does not."""
+        if text not in self._spanners:
+            try:
+                self._spanners[text] = self.reference.spanners.find(text)
+            except QuantityError as error:
+                self._spanners[text] = str(error)
+        return self._spanners[text]
+
+    def hexagons(self, thread: Thread) -> tuple[Hexagon, ...]:
+        """Rows of the hexagon tables that are met on a thread."""
+        key = thread.family, thread.size
+        if key not in self._hexagons:
+            self._hexagons[key] = self.reference.hexagons.for_thread(thread)
+        return self._hexagons[key]
+
     def mark(self, mark_id: str | None) -> Mark | None:
         """The mark of an id."""
         return self.reference.marks.get(mark_id) if mark_id else None
@@ -103,13 +124,11 @@ class Threaded:
     thread: Thread | None
 
 
-@dataclass(frozen=True, slots=True)
 class StackCase:
     """One stack of a joint: today's, or one of its versions. `path` leads to it from the joint."""
 
-    path: FieldPath
-    members: tuple[Member, ...]
-    lookup: Lookup
+    def __init__(self, path: FieldPath, members: tuple[Member, ...], lookup: Lookup) -> None:
+        self.path, self.members, self.lookup = path, members, lookup
 
     def each(self, *kinds: type[Any]) -> Iterator[tuple[FieldPath, Any]]:
         """Members of some kinds with their paths."""
@@ -121,6 +140,7 @@ class StackCase:
         """Whether any member is of these kinds."""
         return any(isinstance(member, kinds) for member in self.members)
 
+    @cached_property
     def bolts(self) -> tuple[Threaded, ...]:
         """Outside threads that a nut or a hole can take: bolts, screws, nut ends of studs, male unions."""
         found: list[Threaded] = []
@@ -132,15 +152,16 @@ class StackCase:
             found.append(Threaded(member, (*path, "nut_end", "thread"), text, self.lookup.thread(text)))
         return tuple(found)
 
+    @property
     def main(self) -> Threaded | None:
         """The fastener that the joint is about: the first with an outside thread."""
-        bolts = self.bolts()
-        return bolts[0] if bolts else None
+        return self.bolts[0] if self.bolts else None
 
+    @cached_property
     def nuts(self) -> tuple[Threaded, ...]:
         """Nuts and captive nuts; one that names no thread has the main fastener's."""
         found: list[Threaded] = []
-        main = self.main()
+        main = self.main
         for path, member in self.each(Nut, Captive):
             text = member.thread or (main.text if main else None)
             if text is not None:
@@ -164,6 +185,11 @@ class JointCase:
     def record(self) -> Joint:
         """The joint as recorded."""
         return self.joint.record
+
+    @cached_property
+    def names(self) -> tuple[Named, ...]:
+        """Every name in the record of something that must exist elsewhere."""
+        return tuple(names(self.record))
 
     @cached_property
     def stack(self) -> StackCase:

@@ -41,7 +41,7 @@ def _claims(case: JointCase) -> Iterator[_Claim]:
     for stack in case.stacks:
         yield from _stack_claims(stack)
     stated = case.record.stated
-    main = case.stack.main()
+    main = case.stack.main
     if stated is not None and stated.strength is not None:
         mark = case.lookup.mark(getattr(main.member, "mark", None)) if main else None
         grade = case.lookup.grade(stated.strength, "bolt")
@@ -50,7 +50,7 @@ def _claims(case: JointCase) -> Iterator[_Claim]:
 
 def _stack_claims(stack: StackCase) -> Iterator[_Claim]:
     lookup = stack.lookup
-    for threaded in (*stack.bolts(), *stack.nuts()):
+    for threaded in (*stack.bolts, *stack.nuts):
         member = threaded.member
         text = getattr(member, "strength", None)
         if text is None:
@@ -107,7 +107,7 @@ def _grades(mark: Mark, thread: Thread | None) -> list[str]:
 @rule("strength-told-twice", "error", source=RECORD_FORMAT, acceptable=True)
 def strength_told_twice(case: JointCase) -> Iterator[Problem]:
     """A stated grade is the one asked for at the fastener."""
-    stated, main = case.record.stated, case.stack.main()
+    stated, main = case.record.stated, case.stack.main
     asked = getattr(main.member, "strength", None) if main else None
     if stated is None or stated.strength is None or asked is None:
         return
@@ -159,7 +159,7 @@ def mark_on_wrong_part(case: JointCase) -> Iterator[Problem]:
 def mark_against_hand(case: JointCase) -> Iterator[Problem]:
     """A mark that is put on left-hand threads is not recorded on a right-hand one."""
     for stack in case.stacks:
-        for threaded in (*stack.bolts(), *stack.nuts()):
+        for threaded in (*stack.bolts, *stack.nuts):
             mark = case.lookup.mark(getattr(threaded.member, "mark", None))
             if mark is None or threaded.thread is None or threaded.thread.left_hand:
                 continue

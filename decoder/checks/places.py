@@ -82,7 +82,7 @@ def wet_hole_without_sealant(case: JointCase) -> Iterator[Problem]:
 @rule("mixed-threads", "warning", source="common practice", acceptable=True)
 def mixed_threads(case: JointCase) -> Iterator[Problem]:
     """One joint with two threads of nearly one size: the bolts get swapped, and the wrong one strips the hole."""
-    main = case.stack.main()
+    main = case.stack.main
     if main is None or main.thread is None:
         return
     for name, place in _places(case):

@@ -8,16 +8,14 @@ from typing import Any
 from decoder.build import did_you_mean
 from decoder.checks.cases import JointCase
 from decoder.checks.rules import RECORD_FORMAT, Problem, Rule, rule
-from decoder.checks.walking import names
 from decoder.fields import KEY_SHAPE, GradeName, RecordId, ThreadName
-from decoder.quantities import QuantityError
 from decoder.records import Nut
 
 
 @rule("unknown-thread", "error", source=RECORD_FORMAT)
 def unknown_thread(case: JointCase) -> Iterator[Problem]:
     """A thread is one of the thread tables, and its text means no other."""
-    for named in names(case.record):
+    for named in case.names:
         if named.kind is ThreadName:
             answer = case.lookup.thread_or_reason(named.text)
             if isinstance(answer, str):
@@ -27,7 +25,7 @@ def unknown_thread(case: JointCase) -> Iterator[Problem]:
 @rule("unknown-grade", "error", source=RECORD_FORMAT)
 def unknown_grade(case: JointCase) -> Iterator[Problem]:
     """A grade is one of the strength tables, and its text means no other; nuts have grades of their own."""
-    for named in names(case.record):
+    for named in case.names:
         if named.kind is GradeName:
             part = "nut" if isinstance(named.holder, Nut) else "bolt"
             answer = case.lookup.grade_or_reason(named.text, part)
@@ -39,7 +37,7 @@ def unknown_grade(case: JointCase) -> Iterator[Problem]:
 @rule("unknown-reference", "error", source=RECORD_FORMAT)
 def unknown_reference(case: JointCase) -> Iterator[Problem]:
     """A mark, material, finish, washer, nut or kind of joint has a record of its own."""
-    for named in names(case.record):
+    for named in case.names:
         if named.kind is RecordId and named.refers:
             known = case.lookup.ids(named.refers)
             if named.text not in known:
@@ -72,10 +70,9 @@ def unknown_spanner(case: JointCase) -> Iterator[Problem]:
         text = getattr(stated, field) if stated else None
         if text is None:
             continue
-        try:
-            case.lookup.reference.spanners.find(text)
-        except QuantityError as error:
-            yield Problem(("stated", field), f"'{text}'", "one spanner of the tables", str(error).rstrip("."))
+        answer = case.lookup.spanner_or_reason(text)
+        if isinstance(answer, str):
+            yield Problem(("stated", field), f"'{text}'", "one spanner of the tables", answer.rstrip("."))
 
 
 def _meant(text: str, known: Iterable[str], otherwise: str) -> str:

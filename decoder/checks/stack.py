@@ -28,7 +28,7 @@ _THICKEST_WASHER = 0.35
 def no_fastener(case: JointCase) -> Iterator[Problem]:
     """A stack has something that fastens: a bolt, screw, stud, pin or union, or a nut that names its thread."""
     for stack in case.stacks:
-        if stack.has(Bolt, Screw, Stud, Pin, Union) or any(True for _ in stack.nuts()):
+        if stack.has(Bolt, Screw, Stud, Pin, Union) or any(True for _ in stack.nuts):
             continue
         yield Problem(
             stack.path, "nothing that fastens", "a bolt, screw, stud, pin, union, or a nut with its thread", "add it"
@@ -39,7 +39,7 @@ def no_fastener(case: JointCase) -> Iterator[Problem]:
 def nut_without_thread(case: JointCase) -> Iterator[Problem]:
     """A nut takes its thread from the bolt or stud; without one it names its own."""
     for stack in case.stacks:
-        if stack.main() is None:
+        if stack.main is None:
             for path, member in stack.each(Nut, Captive):
                 if member.thread is None:
                     yield Problem(path, "no thread, and no bolt or stud to take it from", "a thread", "add 'thread: …'")
@@ -79,8 +79,8 @@ def stack_order(case: JointCase) -> Iterator[Problem]:
 def thread_mismatch(case: JointCase) -> Iterator[Problem]:
     """A nut, captive nut or female union has the very thread of what goes into it: family, size, pitch and hand."""
     for stack in case.stacks:
-        bolts = [bolt for bolt in stack.bolts() if bolt.thread is not None]
-        females = [*stack.nuts(), *_female_unions(stack)]
+        bolts = [bolt for bolt in stack.bolts if bolt.thread is not None]
+        females = [*stack.nuts, *_female_unions(stack)]
         for nut in females:
             if nut.thread is None or not bolts:
                 continue
@@ -116,7 +116,7 @@ def _danger(one: Thread, other: Thread) -> str:
 @rule("hand-mismatch", "error", source=RECORD_FORMAT)
 def hand_mismatch(case: JointCase) -> Iterator[Problem]:
     """The hand that was seen or stamped is the hand of the thread."""
-    tighten, main = case.record.tighten, case.stack.main() or next(iter(case.stack.nuts()), None)
+    tighten, main = case.record.tighten, case.stack.main or next(iter(case.stack.nuts), None)
     if tighten is None or tighten.direction is None or main is None or main.thread is None:
         return
     hand = "left" if main.thread.left_hand else "right"
@@ -147,7 +147,7 @@ def shank_too_long(case: JointCase) -> Iterator[Problem]:
 def length_implausible(case: JointCase) -> Iterator[Problem]:
     """A fastener is neither shorter than half its diameter nor longer than fifty: a unit may be wrong."""
     for stack in case.stacks:
-        for bolt in stack.bolts():
+        for bolt in stack.bolts:
             length = getattr(bolt.member, "length", None)
             if length is None or bolt.thread is None:
                 continue
@@ -181,7 +181,7 @@ def bottoms_out(case: JointCase) -> Iterator[Problem]:
     """A bolt does not reach the bottom of a blind hole: it would feel tight and clamp nothing."""
     for stack in case.stacks:
         holes = [(path, member) for path, member in stack.each(Tapped) if member.hole == "blind"]
-        main = stack.main()
+        main = stack.main
         if len(holes) != 1 or main is None or main.thread is None or not isinstance(main.member, Bolt | Screw):
             continue
         _, hole = holes[0]
@@ -206,8 +206,8 @@ def _grip_mm(stack: StackCase) -> float:
 
 def _lengths(case: JointCase, stack: StackCase) -> Iterator[tuple[tuple[str | int, ...], Length]]:
     """Length of the one fastener through the layers, and at every place that has another."""
-    main = stack.main()
-    if main is None or len(stack.bolts()) != 1 or not isinstance(main.member, Bolt | Screw | Stud):
+    main = stack.main
+    if main is None or len(stack.bolts) != 1 or not isinstance(main.member, Bolt | Screw | Stud):
         return
     shape = main.member.bolt if isinstance(main.member, Bolt) else None
     if shape in _NOT_THROUGH or (isinstance(main.member, Screw) and main.member.screw in ("grub", *_OWN_THREAD)):

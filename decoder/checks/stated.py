@@ -12,7 +12,7 @@ from typing import Any
 from decoder.checks.cases import JointCase, Threaded
 from decoder.checks.rules import RECORD_FORMAT, Problem, Rule, one_of, rule
 from decoder.hexagons import Hexagon
-from decoder.quantities import Length, QuantityError, format_length, format_pitch
+from decoder.quantities import Length, format_length, format_pitch
 from decoder.records import Bolt, Nut, Screw, Union
 from decoder.spanners import Fit, Spanner, fit, fit_head, spanners_for
 from decoder.threads import Thread
@@ -52,7 +52,7 @@ class _Head:
 
 
 def _head(case: JointCase) -> _Head | None:
-    main = case.stack.main()
+    main = case.stack.main
     if main is None or not isinstance(main.member, Bolt | Screw | Union):
         return None
     member = main.member
@@ -71,7 +71,7 @@ def _head(case: JointCase) -> _Head | None:
 
 
 def _nut(case: JointCase) -> _Head | None:
-    nuts = [nut for nut in case.stack.nuts() if isinstance(nut.member, Nut)]
+    nuts = [nut for nut in case.stack.nuts if isinstance(nut.member, Nut)]
     if not nuts:
         return None
     return _Head(f"nut on {nuts[0].text}", _rows(case, nuts[0], ("nut",)), True, nuts[0].thread)
@@ -80,7 +80,7 @@ def _nut(case: JointCase) -> _Head | None:
 def _rows(case: JointCase, threaded: Threaded, parts: tuple[str, ...]) -> tuple[Hexagon, ...]:
     if threaded.thread is None:
         return ()
-    return tuple(row for row in case.lookup.reference.hexagons.for_thread(threaded.thread) if row.part in parts)
+    return tuple(row for row in case.lookup.hexagons(threaded.thread) if row.part in parts)
 
 
 _HEAD_FIELDS: tuple[tuple[str, Callable[[JointCase], _Head | None]], ...] = (
@@ -94,10 +94,12 @@ _HEAD_FIELDS: tuple[tuple[str, Callable[[JointCase], _Head | None]], ...] = (
 
 def _stated(case: JointCase, *fields: str) -> Iterator[tuple[str, Any, _Head | None]]:
     """Stated values of these fields with what they speak of."""
+    stated = case.record.stated
+    if stated is None:
+        return
     for field, of in _HEAD_FIELDS:
-        value = getattr(case.record.stated, field, None)
-        if field in fields and value is not None:
-            yield field, value, of(case)
+        if field in fields and getattr(stated, field) is not None:
+            yield field, getattr(stated, field), of(case)
 
 
 @rule("stated-of-nothing", "error", source=RECORD_FORMAT)
@@ -121,12 +123,7 @@ def stated_of_nothing(case: JointCase) -> Iterator[Problem]:
                 "a head with flats",
                 "mend the head's shape, or remove it",
             )
-    if (
-        case.record.stated
-        and case.record.stated.pitch is not None
-        and case.stack.main() is None
-        and not case.stack.nuts()
-    ):
+    if case.record.stated and case.record.stated.pitch is not None and case.stack.main is None and not case.stack.nuts:
         yield Problem(
             ("stated", "pitch"), "a pitch, and no thread in the stack", "a threaded part", "add it, or remove it"
         )
@@ -172,8 +169,8 @@ def stated_not_in_tables(case: JointCase) -> Iterator[Problem]:
 def stated_spanner(case: JointCase) -> Iterator[Problem]:
     """A stated spanner goes on the head or nut without rounding it."""
     for field, text, head in _stated(case, "spanner", "nut_spanner"):
-        spanner = _spanner(case, text)
-        if spanner is None or head is None or not head.has_flats:
+        spanner = case.lookup.spanner_or_reason(text)
+        if isinstance(spanner, str) or head is None or not head.has_flats:
             continue
         flats: Length | None = getattr(
             case.record.stated, "nut_across_flats" if field == "nut_spanner" else "across_flats"
@@ -193,7 +190,7 @@ def stated_spanner(case: JointCase) -> Iterator[Problem]:
 def stated_pitch(case: JointCase) -> Iterator[Problem]:
     """A stated pitch is the thread's own."""
     stated = case.record.stated
-    threaded = case.stack.main() or next(iter(case.stack.nuts()), None)
+    threaded = case.stack.main or next(iter(case.stack.nuts), None)
     if stated is None or stated.pitch is None or threaded is None or threaded.thread is None:
         return
     thread, pitch = threaded.thread, stated.pitch
@@ -251,13 +248,6 @@ def _not_listed(field: str, value: Length, head: _Head, listed: Iterable[tuple[f
         widths.setdefault(format_length(mm, value.system), f"{row.standard} {row.product}")
     expected = "; ".join(f"{width} by {names}" for width, names in list(widths.items())[:4])
     return Problem(("stated", field), f"{value.written} for the {head.words}", expected, _REMEDY)
-
-
-def _spanner(case: JointCase, text: str) -> Spanner | None:
-    try:
-        return case.lookup.reference.spanners.find(text)
-    except QuantityError:
-        return None
 
 
 def _fit_stated(spanner: Spanner, flats: Length) -> Fit:
