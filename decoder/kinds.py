@@ -15,7 +15,7 @@ from typing import Any, Generic, Literal, NewType, Protocol, TypeVar
 
 from decoder.build import Origin, TextReader, build_folder
 from decoder.citations import Citation, citation_findings, record_finding
-from decoder.fields import Text, doc
+from decoder.fields import RecordId, Text, doc
 from decoder.findings import BadDataError, Finding
 from decoder.quantities import QuantityError, Temperature, parse_temperature
 from decoder.records import ConditionName, Duty
@@ -78,7 +78,9 @@ class Rule:
     bolt_over_mpa: Text | None = field(
         default=None, metadata=doc("speaks where the bolt or stud is stronger than this", example="600")
     )
-    material: Text | None = field(default=None, metadata=doc("speaks where it bears on this material"))
+    unless_with: tuple[RecordId, ...] = field(
+        default=(), metadata=doc("silent where the stack also holds another of its sort, of one of these kinds")
+    )
     because: Text = field(metadata=doc("why, for the person who reads the finding"))
     sources: tuple[Citation, ...] = field(metadata=doc("where it was read"))
 
@@ -292,7 +294,6 @@ def _rule_findings(kind: HardwareKind, origin: Origin) -> Iterator[Finding]:
             rule.duty,
             rule.reused,
             rule.bolt_over_mpa,
-            rule.material,
         )
         if all(value is None for value in named):
             yield record_finding(
@@ -300,7 +301,7 @@ def _rule_findings(kind: HardwareKind, origin: Origin) -> Iterator[Finding]:
                 ("rules", number),
                 "kind-rule",
                 "a rule that names no use",
-                "a condition, a heat, a consequence, a duty or a material",
+                "a condition, a heat, a consequence, a duty or a strength",
                 "say when the rule speaks, or write it as a caution",
             )
         if rule.bolt_over_mpa is not None and not rule.bolt_over_mpa.isdigit():

@@ -121,7 +121,12 @@ def _speaks(each: KindRule, case: JointCase, stack: StackCase, path: FieldPath) 
         strength = _bolt_mpa(case, stack)
         if strength is None or strength <= float(each.bolt_over_mpa) or getattr(member, "weak_on_purpose", None):
             return False
-    others = {other.id for other_path, other in _kinds(stack) if other_path != path}
+    # A plain washer is no plain nut: a rule means its own sort of part.
+    others = {
+        other.id
+        for other_path, other in _kinds(stack)
+        if other_path != path and type(stack.members[_number(other_path)]) is type(member)
+    }
     return not others & set(each.unless_with)
 
 

@@ -119,13 +119,13 @@ def test_heat_limits_stand_by_edition(nut: str, celsius: set[int]) -> None:
     assert celsius <= {round(statement.limit) for statement in kind.temperature if statement.limit is not None}
 
 
-def test_a_plastic_ring_nut_is_barred_from_heat_rotation_and_reuse_where_it_can_hurt() -> None:
+def test_a_plastic_ring_nut_is_barred_from_heat_and_from_reuse_where_it_can_hurt() -> None:
     for id in ("nylon-insert", "fibre-insert"):
         kind = KINDS.nuts.get(id)
         assert kind is not None
         errors = [rule for rule in kind.rules if rule.level == "error"]
         assert any(rule.condition == "heat" and rule.above == 120 for rule in errors)
-        assert any(rule.condition == "rotation" for rule in errors)
+        assert any(rule.duty == "pivot" for rule in kind.rules)
         assert any(rule.consequence == "safety-critical" and rule.reused for rule in errors)
 
 

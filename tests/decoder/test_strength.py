@@ -207,6 +207,7 @@ def test_a_wrong_row_is_named_with_its_place(tmp_path: Path, rows: str, code: st
     assert all(finding.line > 0 and finding.fix for finding in caught.value.findings)
 
 
+EVERY_ROW = [row for grade in STRENGTHS for row in grade.rows]
 CLASSES = [grade for grade in STRENGTHS if grade.standard == "ISO 898-1"]
 
 
@@ -229,6 +230,26 @@ def test_proof_stays_a_little_under_yield(row: StrengthRow) -> None:
     assert row.yield_mpa is not None
     low = 0.6 if row.grade == "SAE 4" else 0.87
     assert low <= row.proof_mpa / row.yield_mpa <= 1
+
+
+@pytest.mark.parametrize("name", ["SAE 5", "SAE 5.2", "SAE 7", "SAE 8", "SAE 8.2", "ASTM A325", "ASTM A490"])
+def test_tempered_american_steels_keep_one_share_of_yield(name: str) -> None:
+    """Their proof stress was set at about 0.92 of the yield, rounded to whole ksi."""
+    for row in STRENGTHS.find(name).rows:
+        assert row.proof_mpa is not None
+        assert row.yield_mpa is not None
+        assert row.proof_mpa / row.yield_mpa == pytest.approx(0.919, abs=0.0075)
+
+
+def test_a_range_of_hardness_is_narrow() -> None:
+    """Standards leave a half to three quarters of the smallest hardness, in Vickers; soft grades more."""
+    for row in EVERY_ROW:
+        match = re.fullmatch(r"(\d+) to (\d+) (HV|HRC|HRB)", row.hardness or "")
+        if match:
+            least, most = int(match[1]), int(match[2])
+            assert least < most
+            widest = 1.65 if match[3] != "HV" or least >= 180 else 1.9 if least >= 120 else 2.4
+            assert most <= least * widest + 0.5, row
 
 
 def vickers_at_least(hardness: str) -> float | None:
@@ -258,7 +279,6 @@ def test_tensile_strength_goes_with_hardness(row: StrengthRow) -> None:
         assert row.tensile_mpa == pytest.approx(3.2 * vickers, rel=0.13)
 
 
-EVERY_ROW = [row for grade in STRENGTHS for row in grade.rows]
 MAJORS_MM = {round(thread.major_mm, 3) for thread in THREADS}
 
 #: Ends of ranges that no thread of the tables has: the smallest socket screw and the largest bolts of the standards.
@@ -290,6 +310,7 @@ SCOPES = {
     "ASTM A307": ("1/4 in", {"4 in"}),
     "ASTM A574": ("0.06 in", {"4 in"}),
     "ISO 898-2": ("5 mm", {"39 mm"}),
+    "ISO 898-2 and ISO 898-6": ("8 mm", {"39 mm"}),
     "JIS B 1051, old classes": ("3 mm", {"39 mm"}),
 }
 
@@ -326,6 +347,7 @@ def test_stresses_are_the_round_figures_that_standards_print(row: StrengthRow) -
         ("SAE 8", "ASTM A354 BD", ("1/2 in", "1 in")),
         ("SAE 8", "ASTM A490", ("1/2 in", "1 in")),
         ("ASTM A325", "ASTM F3125 A325", ("3/4 in",)),
+        ("BS A", "BS B", ("1/2 in",)),
         ("A2-50", "A4-50", ("10 mm",)),
         ("A2-50", "A1-50", ("10 mm",)),
         ("A2-70", "A4-70", ("10 mm",)),
