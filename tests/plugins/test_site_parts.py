@@ -13,8 +13,11 @@ from decoder_site.links import Links
 from decoder_site.records_place import RecordsPlace
 from decoder_site.templating import Templates
 from decoder_site.views.measures import length, limits, pitch
+from decoder_site.views.sizes import spanner_links
 from jinja2 import UndefinedError
 
+from decoder.reference import Reference
+from decoder.spanners import spanners_for
 from tests.plugins.projects import REPOSITORY
 
 
@@ -131,3 +134,10 @@ def test_templates_hold_no_arithmetic_and_no_raw_text() -> None:
         for expression in text.split("{{")[1:]:
             inside = expression.partition("}}")[0]
             assert not any(f" {sign} " in inside for sign in "*/%"), f"{path}: {inside}"
+
+
+def test_short_cut_to_near_spanners_loses_none(reference: Reference) -> None:
+    """Every jaw that fits a head is among those that are tried."""
+    for head in reference.hexagons:
+        fitting = [choice.spanner.marking for choice in spanners_for(head, reference.spanners)]
+        assert [link.marking for link in spanner_links(head, reference)] == fitting
