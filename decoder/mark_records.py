@@ -38,6 +38,9 @@ CERTAINTIES: tuple[Certainty, ...] = get_args(Certainty)
 #: What a meaning speaks of.
 About = Literal["strength", "thread", "hand", "material", "use", "maker", "nothing"]
 
+#: What a mark looks like at first glance, for choosing it by eye.
+Look = Literal["nothing", "lines", "a number", "letters", "a shape"]
+
 #: Degrees clockwise from the top; a hexagon is drawn with a corner at the top.
 Bearing = NewType("Bearing", float)
 
@@ -203,6 +206,18 @@ class Mark:
     def shows_nothing(self) -> bool:
         """True for a part that carries no mark; a colour or a shine is none."""
         return shows_nothing(self.record)
+
+    @property
+    def look(self) -> Look:
+        """What it looks like at first glance: with the part that carries it, two taps on the way to any mark."""
+        if self.shows_nothing:
+            return "nothing"
+        kinds = {element.kind for element in self.elements}
+        if "number" in kinds:
+            return "a number"
+        if "letters" in kinds:
+            return "letters"
+        return "lines" if kinds & {"radial line", "dash", "bar", "clock dash", "clock dot"} else "a shape"
 
     @property
     def texts(self) -> tuple[str, ...]:

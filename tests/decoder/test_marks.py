@@ -166,6 +166,16 @@ def test_one_picture_keeps_its_several_meanings() -> None:
     assert {"SAE 5", "ASTM A449"} <= set(lines.grades)
 
 
+def test_part_and_first_glance_leave_few_to_choose_from() -> None:
+    """Three taps to any mark: the part, the look, the picture; a phone shows a few dozen pictures by scrolling."""
+    groups: dict[tuple[str, str], list[str]] = {}
+    for mark in MARKS:
+        groups.setdefault((mark.on, mark.look), []).append(mark.id)
+    assert max(map(len, groups.values())) <= 40
+    assert groups["bolt head", "nothing"] == ["colour-lacquer", "none-bright", "none-visible"]
+    assert "radial-lines-3" in groups["bolt head", "lines"]
+
+
 def published() -> list[dict[str, str]]:
     with (FOLDER / "marks.csv").open(encoding="utf-8", newline="") as file:
         return list(csv.DictReader(file))
