@@ -12,7 +12,7 @@ from decoder.checks.cases import AssemblyCase, JointCase, VehicleCase
 from decoder.checks.rules import RECORD_FORMAT, Problem, Rule, rule
 
 #: Names of pages that stand beside the assemblies of a vehicle.
-RESERVED = ("sizes", "head-marks", "spanners")
+RESERVED = ("sizes", "head-marks", "spanners", "kinds")
 
 
 @rule("joints-out-of-order", "error", source=RECORD_FORMAT)
