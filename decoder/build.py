@@ -413,7 +413,11 @@ class _Run:
             close = _closest(name, absent)
             if close:
                 meant.add(close)
+            field, colon, _ = name.partition(":")
             fix = f"did you mean '{close}'?" if close else "remove it, or put what it says into a note"
+            if colon and field in known:
+                fix = f"put a blank after '{field}:'"
+                meant.add(field)
             self.note(
                 "unknown-field", node.key_lines[name], (*path, name), f"'{name}'", f"one of {', '.join(known)}", fix
             )

@@ -108,6 +108,7 @@ def test_a_whole_record_is_built() -> None:
         ("title: T\nsizes: [3 mm]\n", "2: sizes: found a list, expected names with values: one size, or named ones. Fix: write 'name: value' lines"),
         ("title: T\nsizes: {Upper left: 3 mm}\n", "2: sizes.Upper left: found the name 'Upper left', expected lower-case letters, digits and single dashes, such as 'cover-to-block'. Fix: write 'upper-left'"),
         ("title: T\nothers: {}\nfirst: eye\n", "3: first: found 'eye', expected a mapping with bolt, length. Fix: write {bolt: eye}"),
+        ("title: T\nparts: [{bolt: eye, length:1 in}]\n", "2: parts[0].length:1 in: found 'length:1 in', expected one of bolt, length. Fix: put a blank after 'length:'"),
         ("- a\n", "1: file: found a list, expected a mapping with title. Fix: write 'name: value' lines"),
     ],
 )  # fmt: skip
