@@ -206,7 +206,7 @@ class Nut:
     nut: RecordId = field(metadata=doc("kind of nut", refers="nut", example="castellated"))
     thread: ThreadName | None = field(default=None, metadata=doc("thread, if not the bolt's"))
     mark: RecordId | None = field(default=None, metadata=doc("id of the mark seen on it", refers="mark"))
-    strength: GradeName | None = field(default=None, metadata=doc("grade asked for", example="SAE J995 5"))
+    strength: GradeName | None = field(default=None, metadata=doc("grade asked for", example="SAE nut 5"))
     material: RecordId | None = field(default=None, metadata=doc("material if not steel", refers="material"))
     finish: RecordId | None = field(default=None, metadata=doc("finish", refers="finish"))
     weak_on_purpose: Text | None = field(default=None, metadata=doc("why this part is meant to give way first"))
@@ -323,7 +323,7 @@ class Joint:
     """One joint: where hardware holds parts together, at one or more like places."""
 
     title: Text = field(metadata=doc("what is joined to what", example="Cover to block"))
-    kind: RecordId = field(metadata=doc("kind of joint", refers="joint kind", example="soft-gasket-cover"))
+    kind: RecordId = field(metadata=doc("kind of joint", refers="joint kind", example="timing-cover"))
     duty: Duty = field(metadata=doc("what the fastener does; decides what may be computed", example="seal"))
     consequence: Consequence = field(metadata=doc("what a failure hits", example="ordinary"))
     conditions: tuple[Condition, ...] = field(default=(), metadata=doc("what the joint lives in", example="oil"))

@@ -31,7 +31,9 @@ _KEY = f"^{KEY_SHAPE.pattern}$"
 #: Types whose text has a shape that an editor can be told.
 _SHAPED: Mapping[Any, Schema] = {
     Count: {"anyOf": [{"type": "integer", "minimum": 1}, {"type": "string", "pattern": "[0-9]"}]},
-    Condition: {"anyOf": [{"enum": list(get_args(ConditionName))}, {"type": "string", "pattern": "^heat .*[0-9].*[A-Za-z]"}]},
+    Condition: {
+        "anyOf": [{"enum": list(get_args(ConditionName))}, {"type": "string", "pattern": "^heat .*[0-9].*[A-Za-z]"}]
+    },
 }
 
 
@@ -113,7 +115,8 @@ class _Maker:
             options = [self._value(kind, metadata) for kind in kinds]
             return options[0] if len(options) == 1 else {"anyOf": options}
         if origin is Literal:
-            return {"enum": list(get_args(hint))}
+            # Two types with the same words in another order are one type to Python: whichever came first.
+            return {"enum": sorted(get_args(hint))}
         if origin is tuple:
             return {"type": "array", "items": self._value(get_args(hint)[0], metadata)}
         if origin is Mapping:
@@ -129,7 +132,7 @@ class _Maker:
         if get_origin(key) is Literal:
             return {
                 "type": "object",
-                "properties": dict.fromkeys(get_args(key), values),
+                "properties": dict.fromkeys(sorted(get_args(key)), values),
                 "additionalProperties": False,
             }
         names: Schema = {}

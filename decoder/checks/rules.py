@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any, Generic, TypeAlias, TypeVar
 
@@ -73,9 +73,9 @@ def finding(
     )
 
 
-def one_of(names: object, most: int = 12) -> str:
+def one_of(names: Iterable[object], most: int = 12) -> str:
     """Names for an `expected`: 'a, b or c', the last ones counted where there are many."""
-    listed = [str(name) for name in names]  # type: ignore[attr-defined]
+    listed = [str(name) for name in names]
     if not listed:
         return "none"
     if len(listed) > most:

@@ -16,7 +16,10 @@ from decoder_site.export import plain
 
 from decoder.build import build, naming_key
 from decoder.checks import check_fleet
+from decoder.checks.cases import Lookup
+from decoder.checks.walking import names
 from decoder.command import run
+from decoder.fields import GradeName, ThreadName
 from decoder.findings import Finding
 from decoder.fleet import load_fleet
 from decoder.quantities import QuantityError
@@ -24,9 +27,13 @@ from decoder.records import (
     READERS,
     Assembly,
     Condition,
+    Joint,
     JointKind,
     Member,
+    Nut,
+    Stated,
     Temperature,
+    ThreadedEnd,
     Vehicle,
     parse_condition,
     parse_record_id,
@@ -249,6 +256,27 @@ def test_every_field_says_what_it_holds() -> None:
     for cls in KINDS:
         visit(cls)
     assert len(seen) > 15
+
+
+def test_examples_can_be_written_as_they_stand(reference: Reference) -> None:
+    """A message that says `add 'kind: …'` must not lead into the next mistake."""
+    lookup = Lookup(reference)
+    tried = 0
+    for cls in (Joint, Stated, ThreadedEnd, *get_args(Member)):
+        for named in names(cls(**_examples(cls))):
+            tried += 1
+            if named.kind is ThreadName:
+                assert lookup.thread(named.text), named
+            elif named.kind is GradeName:
+                assert lookup.grade(named.text, "nut" if cls is Nut else "bolt"), named
+            else:
+                assert parse_record_id(named.text) in lookup.ids(named.refers), named
+    assert tried > 20
+
+
+def _examples(cls: Any) -> dict[str, Any]:
+    """Every field of a class with its example as text, None without one."""
+    return {item.name: item.metadata.get("example") or None for item in dataclasses.fields(cls)}
 
 
 def test_the_members_of_a_stack_are_told_apart_by_their_first_field() -> None:
