@@ -42,7 +42,7 @@ def nut(features: frozenset[Feature]) -> list[str]:
     bottom = BASE - (_SEAT if features & {"cone seat", "ball seat", "loose washer"} else 0)
     top = bottom - height
     below = [feature_group(name, *draw()) for name, draw in _BELOW.items() if name in features]
-    body = next((name for name in _BODIES if name in features), "hexagon")
+    body: Feature = next((name for name in _BODIES if name in features), "hexagon")
     above = [feature_group(name, *draw(top)) for name, draw in _ABOVE.items() if name in features]
     bore = [] if "dome" in features else [disc(BORE, "bore")]
     last = [feature_group(name, *draw(top)) for name, draw in _OVER_THE_BORE.items() if name in features]

@@ -68,9 +68,10 @@ def test_larger_nuts_drag_more_and_without_leaps(series: str) -> None:
         low, here, high = (math.log(diameter_mm(each)) for each in (before, row, after))
         share = (here - low) / (high - low)
         between = before.torque_nm ** (1 - share) * after.torque_nm**share
-        # One manual prints small figures in whole pounds, which is up to 3 lbf·in off the line.
-        loose_nm = 3.0 * NM_PER_LBF_IN if row.provenance.document == "us-army-tm-9-6115-604" else 0.0
-        assert row.torque_nm == pytest.approx(between, rel=0.13, abs=loose_nm)
+        # One manual prints its smallest figures in whole pounds, which is up to 3 lbf·in off the line.
+        small = row.provenance.document == "us-army-tm-9-6115-604" and row.size in ("5/16 in", "3/8 in")
+        near = 0.065 if row.provenance.document == "us-army-tm-1-1500-204" else 0.13
+        assert row.torque_nm == pytest.approx(between, rel=near, abs=3.0 * NM_PER_LBF_IN if small else 0.0)
 
 
 def test_every_authority_stands_beside_the_others_and_the_strictest_is_named() -> None:

@@ -310,6 +310,7 @@ SCOPES = {
     "ASTM A307": ("1/4 in", {"4 in"}),
     "ASTM A574": ("0.06 in", {"4 in"}),
     "ISO 898-2": ("5 mm", {"39 mm"}),
+    "BS 1083 and BS 1768 era": ("1/4 in", {"1-1/2 in"}),
     "ISO 898-2 and ISO 898-6": ("8 mm", {"39 mm"}),
     "JIS B 1051, old classes": ("3 mm", {"39 mm"}),
 }
