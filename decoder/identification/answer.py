@@ -62,7 +62,7 @@ def identify(
     if is_without_thread(seen, index):
         return _without_thread(seen, index)
     found = evidence(seen, index)
-    after = posterior(found, prior(seen, index, vehicle))
+    after = posterior(found, prior(seen, index, vehicle), index)
     listed = order(after, index)
     averages = [average(item, after) for item in found]
     strength, strength_text = _strength(seen, index)
@@ -118,7 +118,7 @@ def _without_thread(seen: Observations, index: Index) -> Answer:
     said = index.texts["certainty"]
     own = seen.kind in ("self-tapping screw", "wood screw")
     strength, strength_text = _strength(seen, index)
-    nothing = Posterior([], 1.0, [], 1.0)
+    nothing = Posterior([], 1.0, [], [], 1.0)
     return Answer(
         candidates=[],
         none_of_these=1.0,

@@ -106,10 +106,11 @@ def _prior(threads: Sequence[Thread]) -> list[float]:
     for thread, weight in zip(threads, weights, strict=True):
         total[thread.family] += weight
     known = sum(share for family, share in model.FAMILY_SHARE.items() if total[family])
-    return [
-        model.FAMILY_SHARE[thread.family] / known * weight / total[thread.family]
+    shares = [
+        max(model.FAMILY_SHARE[thread.family] / known * weight / total[thread.family], model.RAREST)
         for thread, weight in zip(threads, weights, strict=True)
     ]
+    return [share / sum(shares) for share in shares]
 
 
 def _hexagon_columns(threads: Sequence[Thread], hexagons: Hexagons) -> Json:
@@ -282,16 +283,20 @@ class Index:
             pairs.setdefault(other, []).append(Pair(one, back, there, high))
         return pairs
 
-    def _leaf_sums(self, log_pitch: float) -> tuple[float, float]:
-        """What the leaves' likeness to a pitch adds up to, sharp and blurred: makes chances of reading each leaf."""
+    def _leaf_sums(self, log_pitch: float) -> tuple[float, float, float]:
+        """What makes chances of reading each leaf for a pitch: a stretch, and the sums of likeness, sharp and blurred.
+
+        Where no leaf is near, as for many BA pitches, people take the nearest one, however badly it fits: the
+        likeness is stretched until it does.
+        """
+        nearest = min(abs(log_leaf - log_pitch) for log_leaf in self.log_leaves)
+        stretch = max(1.0, nearest / (self.model["leaf_near"] * self.model["leaf_error"]))
         sharp = blurred = 0.0
         for log_leaf in self.log_leaves:
-            step = log_leaf - log_pitch
+            step = (log_leaf - log_pitch) / stretch
             sharp += math.exp(-0.5 * (step / self.model["leaf_error"]) ** 2)
             blurred += math.exp(-0.5 * (step / self.model["leaf_rough_error"]) ** 2)
-        # A pitch far from every leaf still takes the nearest one; without a floor its chance would be anything over
-        # nothing.
-        return max(sharp, 0.5), max(blurred, 0.5)
+        return stretch, sharp, blurred
 
     def __len__(self) -> int:
         return len(self.major)

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TypeAlias
 
 from decoder.identification.fit import chance, fit, unknown_chance
 from decoder.identification.index import Index
@@ -30,6 +30,8 @@ class Evidence:
     none: float
     #: Which of several, as for trials and marks.
     item: int = 0
+    #: For measures: the logarithm for a part in the middle of each thread's sizes, read without error.
+    peaks: list[float] | None = None
 
 
 def evidence(seen: Observations, index: Index) -> list[Evidence]:
@@ -78,77 +80,87 @@ def _size(index: Index, outside: Measure | None, bore: Measure | None) -> float 
     return None if bore is None else float(bore.mm / index.model["none_bore_ratio"])
 
 
-Steps = Sequence[Sequence[float]]
+#: Sizes of the parts of one thread: (share, middle, spread) of normal distributions, mm.
+Mixture: TypeAlias = list[tuple[float, float, float]]
+
+
+def outside_sizes(i: int, seen: Observations, index: Index) -> Mixture:
+    """What male threads measure outside, in the condition that was told, or else in whatever condition parts are in."""
+    sizes = index.sizes[i]
+    return _sizes(sizes.male_major_from, sizes.male_major_to, _condition(seen, index), index)
+
+
+def bore_sizes(i: int, index: Index) -> Mixture:
+    """What the bores of nuts measure."""
+    sizes = index.sizes[i]
+    return _sizes(sizes.female_minor_from, sizes.female_minor_to, index.model["bore"], index)
+
+
+def _condition(seen: Observations, index: Index) -> Sequence[Sequence[float]]:
+    told = seen.condition or (index.data["finishes"][seen.finish] if seen.finish else None)
+    law: Sequence[Sequence[float]] = index.data["conditions"][told or "unknown"]
+    return law
+
+
+def _sizes(low: float, high: float, law: Sequence[Sequence[float]], index: Index) -> Mixture:
+    made = index.model["made_spread"] * (high - low)
+    middle = 0.5 * (low + high)
+    return [(share, middle + shift, math.sqrt(made * made + spread * spread)) for share, shift, spread in law]
 
 
 def _outside(measure: Measure, seen: Observations, index: Index) -> Evidence:
-    condition = seen.condition or (index.data["finishes"][seen.finish] if seen.finish else None) or "unknown"
-    law = index.data["conditions"][condition]
-    reach = _reach(law["below"], law["above"], measure.error_mm, index)
+    reach = _reach(_condition(seen, index), measure.error_mm, index)
     # Taper threads spread widest about their nominal; a tenth of the size covers them.
     window = index.between(measure.mm / 1.1 - reach, measure.mm * 1.1 + reach)
-    return _boxes(
-        "diameter",
-        measure,
-        window,
-        lambda i: (index.sizes[i].male_major_from, index.sizes[i].male_major_to),
-        law,
-        index,
-    )
+    return _measured("diameter", measure, window, lambda i: outside_sizes(i, seen, index), index)
 
 
 def _bore(measure: Measure, index: Index) -> Evidence:
-    m = index.model
-    law = {"below": m["bore_below"], "within": m["bore_within"], "above": m["bore_above"]}
-    reach = _reach(law["below"], law["above"], measure.error_mm, index)
+    reach = _reach(index.model["bore"], measure.error_mm, index)
     window = index.between(measure.mm * 0.95 - reach, measure.mm * 1.6 + reach)
-    return _boxes(
-        "minor_diameter",
-        measure,
-        window,
-        lambda i: (index.sizes[i].female_minor_from, index.sizes[i].female_minor_to),
-        law,
-        index,
-    )
+    return _measured("minor_diameter", measure, window, lambda i: bore_sizes(i, index), index)
 
 
-def _reach(below: Steps, above: Steps, error_mm: float, index: Index) -> float:
-    farthest = max([0.0, *(step[0] for step in below), *(step[0] for step in above)])
+def _reach(law: Sequence[Sequence[float]], error_mm: float, index: Index) -> float:
+    """How far a reading can be from a size and still mean something, mm."""
+    farthest = max(abs(shift) + 6.0 * spread for _, shift, spread in law)
     return float(farthest + 8.0 * index.model["rough_factor"] * error_mm)
 
 
-def _boxes(
-    key: str,
-    measure: Measure,
-    window: range,
-    limits: Callable[[int], tuple[float, float]],
-    law: Any,
-    index: Index,
-) -> Evidence:
-    """Parts spread evenly over a few steps below, within and above the limits, seen through the error of the
-    reading.
-    """
+def _measured(key: str, measure: Measure, window: range, sizes: Callable[[int], Mixture], index: Index) -> Evidence:
+    """A size seen through the error of the reading, which is wide now and then."""
     m = index.model
-    x, error = measure.mm, measure.error_mm
-    wide = error * m["rough_factor"]
-    rough = m["rough_share"]
-    unknown = 1.0 / (x * math.log(m["largest_mm"] / m["smallest_mm"]))
+    x = measure.mm
+    errors = (
+        (1.0 - m["rough_share"], measure.error_mm * measure.error_mm),
+        (m["rough_share"], (measure.error_mm * m["rough_factor"]) ** 2),
+    )
+    unknown = _unknown_size(x, index)
     floor = m["gross_share"] * unknown
     logs = [math.log(floor)] * len(index)
-    below, above, within = law["below"], law["above"], law["within"]
+    peaks = [0.0] * len(index)
     for i in window:
-        low, high = limits(i)
-        edges = [low - step[0] for step in reversed(below)] + [low, high] + [high + step[0] for step in above]
-        shares = [step[1] for step in reversed(below)] + [within] + [step[1] for step in above]
-        density = 0.0
-        last = 0.0
-        for k, edge in enumerate(edges):
-            here = (1.0 - rough) * normal_cdf((x - edge) / error) + rough * normal_cdf((x - edge) / wide)
-            if k:
-                density += shares[k - 1] * (last - here) / (edge - edges[k - 1])
-            last = here
-        logs[i] = math.log((1.0 - m["gross_share"]) * max(density, 0.0) + floor)
-    return Evidence(key, logs, math.log(unknown))
+        density = peak = 0.0
+        mixture = sizes(i)
+        centre = mixture[0][1]
+        for share, middle, spread in mixture:
+            off, aside = x - middle, centre - middle
+            for weight, variance in errors:
+                whole = spread * spread + variance
+                height = share * weight / math.sqrt(whole)
+                density += height * math.exp(-0.5 * off * off / whole)
+                peak += height * math.exp(-0.5 * aside * aside / whole)
+        logs[i] = math.log((1.0 - m["gross_share"]) * density / _SQRT_2PI + floor)
+        peaks[i] = math.log((1.0 - m["gross_share"]) * peak / _SQRT_2PI + floor)
+    return Evidence(key, logs, math.log(unknown), peaks=peaks)
+
+
+def _unknown_size(mm: float, index: Index) -> float:
+    """Density of diameter for threads in no table; very small and very large ones are not ruled out."""
+    m = index.model
+    evenly = 1.0 / math.log(m["largest_mm"] / m["smallest_mm"])
+    usual = _log_normal(math.log(mm), math.log(m["none_size_mm"]), m["none_size_spread"])
+    return float((0.9 * usual + 0.1 * evenly) / mm)
 
 
 def _log_normal(x: float, middle: float, spread: float) -> float:
@@ -169,25 +181,36 @@ def _pitch(pitch: Pitch, size_mm: float | None, index: Index) -> Evidence:
     m = index.model
     log_seen = math.log(pitch.mm)
     none = max(_unknown_pitch(log_seen, size_mm, index), 1e-9)
-    known: dict[float, float] = {}
     if pitch.error is None:
         none *= index.leaf_spacing
-        for log_pitch in index.leaf_sums:
-            known[log_pitch] = math.log(leaf_chance(log_seen, log_pitch, index) + m["leaf_gross_share"] * none)
-    else:
-        rough, wide = m["rough_share"], pitch.error * m["rough_factor"]
-        for log_pitch in index.leaf_sums:
-            near = _log_normal(log_seen, log_pitch, pitch.error)
-            far = _log_normal(log_seen, log_pitch, wide)
-            known[log_pitch] = math.log((1.0 - rough) * near + rough * far + m["leaf_gross_share"] * none)
-    return Evidence("pitch", [known[log_pitch] for log_pitch in index.log_pitch], math.log(none))
+    floor = m["leaf_gross_share"] * none
+    known: dict[float, float] = {}
+    best: dict[float, float] = {}
+    for log_pitch in index.leaf_sums:
+        known[log_pitch] = math.log(_pitch_chance(log_seen, log_pitch, pitch, index) + floor)
+        best[log_pitch] = math.log(_pitch_chance(log_pitch, log_pitch, pitch, index) + floor)
+    return _by_pitch("pitch", known, best, math.log(none), index)
+
+
+def _pitch_chance(log_seen: float, log_pitch: float, pitch: Pitch, index: Index) -> float:
+    if pitch.error is None:
+        return leaf_chance(log_seen, log_pitch, index)
+    rough = index.model["rough_share"]
+    near = _log_normal(log_seen, log_pitch, pitch.error)
+    far = _log_normal(log_seen, log_pitch, pitch.error * index.model["rough_factor"])
+    return float((1.0 - rough) * near + rough * far)
+
+
+def _by_pitch(key: str, known: dict[float, float], best: dict[float, float], none: float, index: Index) -> Evidence:
+    logs = [known[log_pitch] for log_pitch in index.log_pitch]
+    return Evidence(key, logs, none, peaks=[best[log_pitch] for log_pitch in index.log_pitch])
 
 
 def leaf_chance(log_leaf: float, log_pitch: float, index: Index) -> float:
     """Chance that a thread of this pitch is read as this leaf (logarithms of mm)."""
     m = index.model
-    sharp, blurred = index.leaf_sums[log_pitch]
-    step = log_leaf - log_pitch
+    stretch, sharp, blurred = index.leaf_sums[log_pitch]
+    step = (log_leaf - log_pitch) / stretch
     near = math.exp(-0.5 * (step / m["leaf_error"]) ** 2) / sharp
     far = math.exp(-0.5 * (step / m["leaf_rough_error"]) ** 2) / blurred
     return float((1.0 - m["leaf_rough_share"]) * near + m["leaf_rough_share"] * far)
@@ -207,12 +230,17 @@ def _count(count: Count, size_mm: float | None, index: Index) -> Evidence:
     over, error = count.over_mm, count.error_mm
     middle = count.threads - crests
     none = max(_unknown_pitch(math.log(over / max(middle, 0.5)), size_mm, index), 1e-9)
+    floor = m["leaf_gross_share"] * none
     known: dict[float, float] = {}
+    best: dict[float, float] = {}
+    commonest = max(ways, key=lambda spaces: ways[spaces])
     for log_pitch, pitch in index.distinct_pitches:
         # Density over the logarithm of length, like that of the unknown thread.
-        density = sum(share * _log_normal(over, spaces * pitch, error) * over for spaces, share in ways.items())
-        known[log_pitch] = math.log(density + m["leaf_gross_share"] * none)
-    return Evidence("count", [known[log_pitch] for log_pitch in index.log_pitch], math.log(none))
+        density = sum(share * _log_normal(over, spaces * pitch, error) for spaces, share in ways.items())
+        peak = sum(share * _log_normal(commonest * pitch, spaces * pitch, error) for spaces, share in ways.items())
+        known[log_pitch] = math.log(density * over + floor)
+        best[log_pitch] = math.log(peak * over + floor)
+    return _by_pitch("count", known, best, math.log(none), index)
 
 
 def _trial(trial: Trial, member: str, item: int, index: Index) -> Evidence:

@@ -7,7 +7,7 @@ wrong one costs.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from decoder.threads import Thread
@@ -22,17 +22,17 @@ INSTRUMENTS = {
     "eye": 1.0,
 }
 
-#: Where the outside diameter of real male threads lies: shares of the parts below the minimum of the limits, within
-#: them and above the maximum. Each `below` and `above` step is [distance in mm from the limit to the step's far end,
-#: share]. Judgment throughout: zinc and cadmium add 5–12 µm a side; crest wear and rust take some hundredths, seldom
-#: tenths; paint adds one or two tenths; parts plated without allowance stand over their nominal.
-CONDITIONS: Mapping[str, Mapping[str, Any]] = {
-    "unknown": {"below": [[0.06, 0.12], [0.2, 0.05]], "within": 0.8, "above": [[0.03, 0.03]]},
-    "new": {"below": [[0.03, 0.03]], "within": 0.96, "above": [[0.02, 0.01]]},
-    "plated": {"below": [[0.05, 0.06]], "within": 0.79, "above": [[0.03, 0.12], [0.08, 0.03]]},
-    "worn": {"below": [[0.08, 0.27], [0.3, 0.16]], "within": 0.56, "above": [[0.02, 0.01]]},
-    "rusty": {"below": [[0.1, 0.27], [0.4, 0.14]], "within": 0.53, "above": [[0.15, 0.06]]},
-    "painted": {"below": [[0.03, 0.02]], "within": 0.43, "above": [[0.1, 0.3], [0.3, 0.25]]},
+#: What a condition makes of the outside diameter: a mixture of [share, shift in mm, spread in mm] on top of how the
+#: part was made. Zinc and cadmium add 5–12 µm a side; crest wear and rust take some hundredths, seldom tenths, with a
+#: long tail; paint adds one or two tenths; parts plated twice or without allowance stand well over. Judgment, but for
+#: the plating.
+CONDITIONS: Mapping[str, Sequence[Sequence[float]]] = {
+    "unknown": [[0.34, 0.0, 0.01], [0.27, 0.017, 0.006], [0.26, -0.035, 0.03], [0.06, -0.14, 0.07], [0.07, 0.1, 0.06]],
+    "new": [[0.97, 0.0, 0.005], [0.03, -0.02, 0.03]],
+    "plated": [[0.9, 0.017, 0.006], [0.1, 0.03, 0.04]],
+    "worn": [[0.56, -0.02, 0.018], [0.34, -0.075, 0.04], [0.1, -0.19, 0.09]],
+    "rusty": [[0.55, -0.01, 0.028], [0.34, -0.075, 0.045], [0.11, -0.2, 0.1]],
+    "painted": [[0.6, 0.07, 0.03], [0.32, 0.14, 0.05], [0.08, 0.27, 0.1]],
 }
 
 #: What a finish says about the condition where nobody named one.
@@ -183,7 +183,7 @@ LEAVES_TPI = (
 
 MODEL: Mapping[str, Any] = {
     # Share of readings whose error is `wide` times the usual one: dirt, a slipped jaw, cold hands.
-    "rough_share": 0.08,
+    "rough_share": 0.06,
     "rough_factor": 3.0,
     # Share of outright wrong readings (a digit, a unit, another bolt); spread evenly over the logarithm of size.
     "gross_share": 0.0005,
@@ -194,11 +194,18 @@ MODEL: Mapping[str, Any] = {
     "least_error_mm": 0.005,
     "least_pitch_error": 0.002,
     "least_angle_deg": 0.5,
-    # Threads in no table: their share, and the logarithm of pitch over diameter of such threads (mean and spread
-    # taken from the tables: from 0.06 for extra fine to 0.2 for small coarse threads).
-    "none_share": 0.02,
+    # Threads in no table, and parts worn or cut beyond telling: their share; the logarithm of their diameter around
+    # `none_size_mm`; the logarithm of pitch over diameter (mean and spread taken from the tables: from 0.06 for extra
+    # fine to 0.2 for small coarse threads).
+    "none_share": 0.04,
+    "none_size_spread": 0.8,
     "none_pitch_ratio": -2.1,
     "none_pitch_spread": 0.45,
+    # From which misfit of the best thread on (half the square of standard errors), how sharply, and by how much at
+    # most in the logarithm 'none of these' gains: two measures of a genuine part are beyond 3 once in twenty.
+    "misfit_from": 3.0,
+    "misfit_width": 0.4,
+    "misfit_weight": 3.0,
     # Where no diameter was measured: the middle of the sizes met, and how wide the logarithms of pitch and flats
     # spread.
     "none_size_mm": 8.0,
@@ -211,6 +218,8 @@ MODEL: Mapping[str, Any] = {
     # A leaf that fits: standard error of pitch read, as a share; the rough share is wider (short, worn or dirty
     # threads).
     "leaf_error": 0.013,
+    # A leaf within so many of these errors counts as near.
+    "leaf_near": 1.5,
     "leaf_rough_share": 0.12,
     "leaf_rough_error": 0.045,
     "leaf_gross_share": 0.0005,
@@ -245,10 +254,10 @@ MODEL: Mapping[str, Any] = {
     "length_step_mm": {"metric": 5.0, "inch": 3.175},
     "length_error_mm": 0.35,
     "length_keeps_step": 0.5,
-    # Bore of a nut: below and above the limits.
-    "bore_below": [[0.05, 0.04]],
-    "bore_within": 0.86,
-    "bore_above": [[0.12, 0.1]],
+    # How a size is spread between its limits, over their distance: makers aim at the middle, some drift to one side.
+    "made_spread": 0.22,
+    # Bores of nuts, as the conditions above: drilled for tapping, and now and then larger than the limits ask.
+    "bore": [[0.88, 0.0, 0.01], [0.12, 0.05, 0.06]],
     # Trial fit by fingers: what crests give way to start, mm, and its spread; turns that have taken hold then; how
     # much deeper than basic the roots of nuts are cut, over the pitch; how differently people count the turns to
     # binding (spread of the logarithm); height of a usual nut over its diameter; the play over the pitch from which a
@@ -262,8 +271,9 @@ MODEL: Mapping[str, Any] = {
     "fit_rocks_from": 0.3,
     "fit_rocks_spread": 0.05,
     "fit_mistaken": 0.03,
-    # A vehicle's own list: how far it is trusted against the general odds, and the assembly's part of it.
-    "vehicle_weight": 0.7,
+    # A vehicle's own list: how far it is trusted against the general odds (parts get swapped, and the wrong vehicle
+    # named), and the assembly's part of it.
+    "vehicle_weight": 0.4,
     "assembly_weight": 0.5,
     # A group at or below these odds is one the mark does not belong to.
     "mark_stray": MARK_STRAY,
@@ -299,10 +309,8 @@ MODEL: Mapping[str, Any] = {
     "next_trial_nuts": 3,
     "next_over_mm": 20.0,
     "next_bins": 48,
-    # A diameter read more coarsely than this is worth reading again; how far below the limits worn parts are expected.
+    # A diameter read more coarsely than this is worth reading again.
     "next_fine_mm": 0.06,
-    "next_worn_mm": 0.08,
-    "next_worn_share": 0.15,
     # What a head is likely to show, by group: a number, lines, letters or another sign, nothing.
     "next_marks": {
         "metric": [0.5, 0.03, 0.07, 0.4],
@@ -349,6 +357,9 @@ def _size_odds(thread: Thread) -> float:
         return 0.1
     return 0.05 if thread.size.endswith("/32") else 1.0
 
+
+#: No thread of the tables is rarer than this: one that fits what was measured must not lose to 'none of these'.
+RAREST = 0.00015
 
 #: Middle and spread of the logarithm of the diameters met, mm; judgment.
 SIZE_MIDDLE_MM = 8.0

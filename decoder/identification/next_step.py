@@ -14,14 +14,11 @@ from typing import Any, TypeAlias
 from decoder.identification.cautions import is_without_thread
 from decoder.identification.fit import Step, chance, fit
 from decoder.identification.index import Index
-from decoder.identification.likelihoods import leaf_chance
+from decoder.identification.likelihoods import Mixture, bore_sizes, leaf_chance, outside_sizes
 from decoder.identification.numbers import fixed, normal_cdf, short
 from decoder.identification.observations import Observations
-from decoder.identification.ranking import Posterior
+from decoder.identification.ranking import Posterior, ranked
 from decoder.identification.reasons import fill, outcome_words
-
-#: Outcomes of an observation for one thread: normal distributions as (share, middle, spread).
-Mixture: TypeAlias = list[tuple[float, float, float]]
 
 #: For every thread weighed (None: none of them) the chances of the same list of outcomes.
 Chances: TypeAlias = list[list[float]]
@@ -43,8 +40,8 @@ def next_steps(seen: Observations, after: Posterior, index: Index) -> list[dict[
     m = index.model
     if is_without_thread(seen, index):
         return []
-    ranked = sorted(range(len(index)), key=lambda i: (-math.floor(after.shares[i] * 1e10 + 0.5), index.designation[i]))
-    weighed: list[int] = [i for i in ranked[: m["next_threads"]] if after.shares[i] >= m["next_share_from"]]
+    most = ranked(after, index)[: m["next_threads"]]
+    weighed = [i for i in most if after.shares[i] >= m["next_share_from"]]
     shares = [after.shares[i] for i in weighed] + [after.none]
     total = sum(shares)
     shares = [share / total for share in shares]
@@ -81,12 +78,26 @@ def _open(seen: Observations, weighed: Sequence[int], index: Index) -> list[tupl
 
     internal = seen.member == "internal"
     m = index.model
-    fine = m["next_fine_mm"]
+    fine, tools = m["next_fine_mm"], index.data["instruments"]
     if not internal and may("diameter") and (seen.diameter is None or seen.diameter.error_mm > fine):
-        steps.append(_measured("diameter", [_outside(i, index) for i in weighed], weighed, index))
+        steps.append(
+            _measured(
+                "diameter",
+                [_with_error(outside_sizes(i, seen, index), tools["digital calipers"]) for i in weighed],
+                weighed,
+                index,
+            )
+        )
     bore = seen.minor_diameter or seen.diameter
     if internal and may("minor_diameter") and (bore is None or bore.error_mm > fine):
-        steps.append(_measured("minor_diameter", [_bore(i, index) for i in weighed], weighed, index))
+        steps.append(
+            _measured(
+                "minor_diameter",
+                [_with_error(bore_sizes(i, index), tools["vernier calipers"]) for i in weighed],
+                weighed,
+                index,
+            )
+        )
     if may("pitch") and seen.pitch is None:
         steps.append(_leaf(weighed, index))
     if may("count") and seen.count is None and not internal:
@@ -105,24 +116,8 @@ def _open(seen: Observations, weighed: Sequence[int], index: Index) -> list[tupl
     return steps
 
 
-def _outside(i: int, index: Index) -> Mixture:
-    sizes = index.sizes[i]
-    low, high = sizes.male_major_from, sizes.male_major_to
-    error = index.data["instruments"]["digital calipers"]
-    inside = math.sqrt((high - low) * (high - low) / 12.0 + error * error)
-    worn = index.model["next_worn_mm"]
-    share = index.model["next_worn_share"]
-    return [
-        (1.0 - share, 0.5 * (low + high), inside),
-        (share, low - worn, math.sqrt(worn * worn / 3.0 + error * error)),
-    ]
-
-
-def _bore(i: int, index: Index) -> Mixture:
-    sizes = index.sizes[i]
-    low, high = sizes.female_minor_from, sizes.female_minor_to
-    error = index.data["instruments"]["vernier calipers"]
-    return [(1.0, 0.5 * (low + high), math.sqrt((high - low) * (high - low) / 12.0 + error * error))]
+def _with_error(sizes: Mixture, error: float) -> Mixture:
+    return [(share, middle, math.sqrt(spread * spread + error * error)) for share, middle, spread in sizes]
 
 
 def _flats(i: int, part: str, index: Index) -> Mixture:

@@ -14,10 +14,15 @@ from decoder.identification.observations import Observations
 
 @dataclass(frozen=True, slots=True)
 class Posterior:
-    """Probability of every thread, of none of them, and the prior they started from."""
+    """Probability of every thread, of none of them, and the prior they started from.
+
+    `among` is the logarithm of each thread's share among the threads alone: it ranks them however sure it is that it is
+    none of them.
+    """
 
     shares: list[float]
     none: float
+    among: list[float]
     prior: list[float]
     prior_none: float
 
@@ -59,30 +64,60 @@ def vehicle_shares(
     ], m["vehicle_weight"]
 
 
-def posterior(found: Sequence[Evidence], start: tuple[list[float], float]) -> Posterior:
-    """Bayes' rule, in logarithms."""
+def misfit(found: Sequence[Evidence]) -> float:
+    """How badly the thread fits that fits best, all measures together: logarithm of how much likelier a middling part
+    is.
+
+    About half the square of the distance in standard errors; 0 where fewer than two measures could disagree.
+    """
+    measures = [item for item in found if item.peaks is not None]
+    if len(measures) < 2:
+        return 0.0
+    sums = [0.0] * len(measures[0].logs)
+    for item in measures:
+        assert item.peaks is not None
+        sums = [total + peak - log for total, peak, log in zip(sums, item.peaks, item.logs, strict=True)]
+    return max(min(sums), 0.0)
+
+
+def posterior(found: Sequence[Evidence], start: tuple[list[float], float], index: Index) -> Posterior:
+    """Bayes' rule, in logarithms.
+
+    Beyond Bayes, 'none of these' gains weight as the best thread's misfit grows beyond what errors make of genuine
+    parts: what fits nothing is to be called so, and not by the name of the nearest row.
+    """
+    m = index.model
     shares, none = start
     logs = [math.log(share) for share in shares]
     log_none = math.log(none)
+    log_none += m["misfit_weight"] / (1.0 + math.exp(-(misfit(found) - m["misfit_from"]) / m["misfit_width"]))
     for item in found:
         logs = [log + more for log, more in zip(logs, item.logs, strict=True)]
         log_none += item.none
-    top = max(log_none, max(logs))
+    highest = max(logs)
+    top = max(log_none, highest)
     weights = [math.exp(log - top) for log in logs]
     none_weight = math.exp(log_none - top)
     total = sum(weights) + none_weight
-    return Posterior([weight / total for weight in weights], none_weight / total, shares, none)
+    of_threads = math.log(sum(math.exp(log - highest) for log in logs)) + highest
+    among = [log - of_threads for log in logs]
+    return Posterior([weight / total for weight in weights], none_weight / total, among, start[0], start[1])
+
+
+def ranked(after: Posterior, index: Index) -> list[int]:
+    """All threads, most probable first, ties by designation.
+
+    Logarithms are compared to eight places, so that the last digit of two machines' arithmetic decides nothing.
+    """
+    keys = [-math.floor(log * 1e8 + 0.5) for log in after.among]
+    return sorted(range(len(index)), key=lambda i: (keys[i], index.designation[i]))
 
 
 def order(after: Posterior, index: Index) -> list[int]:
-    """Threads to list: most probable first, ties by designation.
-
-    Shares are compared to ten places, so that the last digit of two machines' arithmetic decides nothing.
-    """
+    """Threads to list. Those that fit best are listed even where none of them fits."""
     m = index.model
-    listed = [i for i, share in enumerate(after.shares) if share >= m["listed_from"]]
-    listed.sort(key=lambda i: (-math.floor(after.shares[i] * 1e10 + 0.5), index.designation[i]))
-    return listed[: m["listed_most"]]
+    least = math.log(m["listed_from"])
+    return [i for i in ranked(after, index)[: m["listed_most"]] if after.among[i] >= least]
 
 
 def words(share: float, index: Index) -> str:

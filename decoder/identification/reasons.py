@@ -10,7 +10,7 @@ from decoder.identification.index import Index
 from decoder.identification.likelihoods import Evidence
 from decoder.identification.numbers import fixed, short
 from decoder.identification.observations import BLANK, Observations
-from decoder.identification.ranking import Posterior, posterior
+from decoder.identification.ranking import Posterior, posterior, ranked
 
 
 def fill(template: str, **words: str) -> str:
@@ -134,30 +134,32 @@ def contradiction(found: Sequence[Evidence], after: Posterior, index: Index) -> 
     firm = [item for item in found if item.key in m["firm"]]
     if len(firm) < 2:
         return None
-    best = [max(item.logs) for item in firm]
-    whole = _least_misfit(firm, best, after)
-    if whole < m["contradiction_from"]:
+    misfits = [_misfits(item) for item in firm]
+    if _least(misfits) < m["contradiction_from"]:
         return None
     said = index.texts["contradiction"]
     names = index.texts["names"]
     listed = list(dict.fromkeys(names[item.key] for item in firm))
     mended = []
     for left_out in range(len(firm)):
-        rest = firm[:left_out] + firm[left_out + 1 :]
-        left = _least_misfit(rest, best[:left_out] + best[left_out + 1 :], after)
-        if left < m["contradiction_mended"]:
+        if _least(misfits[:left_out] + misfits[left_out + 1 :]) < m["contradiction_mended"]:
             mended.append(left_out)
     if len(mended) == 1 and len(firm) > 2:
         odd = firm[mended[0]]
-        without = posterior([item for item in found if item is not odd], (after.prior, after.prior_none))
-        first = max(range(len(index)), key=lambda i: (math.floor(without.shares[i] * 1e10 + 0.5), -i))
+        without = posterior([item for item in found if item is not odd], (after.prior, after.prior_none), index)
+        first = ranked(without, index)[0]
         text = fill(said["odd"], name=names[odd.key], first=index.designation[first])
         return {"odd_one_out": odd.key, "text": text}
     return {"odd_one_out": None, "text": fill(said["any"], names=", ".join(listed))}
 
 
-def _least_misfit(items: Sequence[Evidence], best: Sequence[float], after: Posterior) -> float:
-    sums = [0.0] * len(after.shares)
-    for item, top in zip(items, best, strict=True):
-        sums = [total + top - log for total, log in zip(sums, item.logs, strict=True)]
-    return min(sums)
+def _misfits(item: Evidence) -> list[float]:
+    """For every thread, how much less probable the observation is than the best one would be."""
+    if item.peaks is not None:
+        return [peak - log for peak, log in zip(item.peaks, item.logs, strict=True)]
+    top = max(item.logs)
+    return [top - log for log in item.logs]
+
+
+def _least(misfits: Sequence[Sequence[float]]) -> float:
+    return float(min(sum(column) for column in zip(*misfits, strict=True)))

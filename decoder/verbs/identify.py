@@ -96,7 +96,7 @@ _WORDS = {
 
 _TRIAL = re.compile(r"(?P<thread>[^:]+?)\s*:\s*(?P<said>.+)")
 _OUTCOMES = (
-    (r"(?:will not|won't|does not|doesn't|did not|would not) (?:start|go|enter)|no start|will not go on", "will not start"),
+    (r"(?:(?:will|does|did|would) not|won't|doesn't|didn't) (?:start|go|go on|enter)", "will not start"),
     (
         r"(?:binds|bound|tight|stops|jams|locks)(?: up)?(?: (?:after|at))?(?: about)?(?: (?P<turns>.+?))?(?: turns?)?",
         "binds",
@@ -284,7 +284,7 @@ def _trial(text: str, reference: Reference) -> dict[str, Any]:
                 "turns": None if turns is None else _turns(turns, text),
             }
     raise QuantityError(
-        f"--trial '{shown(text)}' has no outcome: write 'will not start', 'binds' with the turns, 'runs on' or 'wobbles'."
+        f"--trial '{shown(text)}' has no outcome: write 'will not start', 'binds 6', 'runs on' or 'wobbles'."
     )
 
 

@@ -171,17 +171,18 @@
     });
     var index = this;
     distinct.forEach(function (entry) {
-      var sharp = 0;
-      var blurred = 0;
+      var m = index.model;
+      var nearest = Math.min.apply(null, index.logLeaves.map(function (log) { return Math.abs(log - entry.log); }));
+      entry.stretch = Math.max(1.0, nearest / (m.leaf_near * m.leaf_error));
+      entry.sharp = 0.0;
+      entry.blurred = 0.0;
       index.logLeaves.forEach(function (logLeaf) {
-        var step = logLeaf - entry.log;
-        var near = step / index.model.leaf_error;
-        var far = step / index.model.leaf_rough_error;
-        sharp += Math.exp(-0.5 * (near * near));
-        blurred += Math.exp(-0.5 * (far * far));
+        var step = (logLeaf - entry.log) / entry.stretch;
+        var near = step / m.leaf_error;
+        var far = step / m.leaf_rough_error;
+        entry.sharp += Math.exp(-0.5 * (near * near));
+        entry.blurred += Math.exp(-0.5 * (far * far));
       });
-      entry.sharp = Math.max(sharp, 0.5);
-      entry.blurred = Math.max(blurred, 0.5);
     });
     this.number = new Map(this.designation.map(function (designation, i) { return [designation, i]; }));
     this.size = this.major.length;
@@ -519,57 +520,79 @@
     return found.concat(groupEvidence(seen, index));
   }
 
+  /** Sizes of the parts of one thread: [share, middle, spread] of normal distributions, mm. */
+  function sizesOf(low, high, law, index) {
+    var made = index.model.made_spread * (high - low);
+    var middle = 0.5 * (low + high);
+    return law.map(function (row) { return [row[0], middle + row[1], Math.sqrt(made * made + row[2] * row[2])]; });
+  }
+
+  function conditionLaw(seen, index) {
+    return index.data.conditions[seen.condition || (seen.finish ? index.data.finishes[seen.finish] : null) || 'unknown'];
+  }
+
+  function outsideSizes(i, seen, index) {
+    var sizes = index.sizes[i];
+    return sizesOf(sizes.male_major_from, sizes.male_major_to, conditionLaw(seen, index), index);
+  }
+
+  function boreSizes(i, index) {
+    var sizes = index.sizes[i];
+    return sizesOf(sizes.female_minor_from, sizes.female_minor_to, index.model.bore, index);
+  }
+
   function reach(law, error, index) {
-    var farthest = 0;
-    law.below.concat(law.above).forEach(function (step) { farthest = Math.max(farthest, step[0]); });
+    var farthest = largest(law.map(function (row) { return Math.abs(row[1]) + 6.0 * row[2]; }));
     return farthest + 8.0 * index.model.rough_factor * error;
   }
 
   function outsideEvidence(measure, seen, index) {
-    var condition = seen.condition || (seen.finish ? index.data.finishes[seen.finish] : null) || 'unknown';
-    var law = index.data.conditions[condition];
-    var far = reach(law, measure.error, index);
+    var far = reach(conditionLaw(seen, index), measure.error, index);
     var span = index.between(measure.mm / 1.1 - far, measure.mm * 1.1 + far);
-    return boxes('diameter', measure, span, 'male_major_from', 'male_major_to', law, index);
+    return measuredEvidence('diameter', measure, span, function (i) { return outsideSizes(i, seen, index); }, index);
   }
 
   function boreEvidence(measure, index) {
-    var m = index.model;
-    var law = { below: m.bore_below, within: m.bore_within, above: m.bore_above };
-    var far = reach(law, measure.error, index);
+    var far = reach(index.model.bore, measure.error, index);
     var span = index.between(measure.mm * 0.95 - far, measure.mm * 1.6 + far);
-    return boxes('minor_diameter', measure, span, 'female_minor_from', 'female_minor_to', law, index);
+    return measuredEvidence('minor_diameter', measure, span, function (i) { return boreSizes(i, index); }, index);
   }
 
-  function boxes(key, measure, span, from, to, law, index) {
+  function measuredEvidence(key, measure, span, sizes, index) {
     var m = index.model;
     var x = measure.mm;
-    var error = measure.error;
-    var wide = error * m.rough_factor;
-    var rough = m.rough_share;
-    var unknown = 1.0 / (x * Math.log(m.largest_mm / m.smallest_mm));
+    var wide = measure.error * m.rough_factor;
+    var errors = [[1.0 - m.rough_share, measure.error * measure.error], [m.rough_share, wide * wide]];
+    var unknown = unknownSize(x, index);
     var floor = m.gross_share * unknown;
     var logs = new Array(index.size).fill(Math.log(floor));
-    var below = law.below.slice().reverse();
-    var shares = below.concat([[0, law.within]], law.above).map(function (step) { return step[1]; });
+    var peaks = new Array(index.size).fill(0.0);
     for (var i = span[0]; i < span[1]; i++) {
-      var low = index.sizes[i][from];
-      var high = index.sizes[i][to];
-      var edges = [];
-      for (var b = 0; b < below.length; b++) edges.push(low - below[b][0]);
-      edges.push(low, high);
-      for (var a = 0; a < law.above.length; a++) edges.push(high + law.above[a][0]);
       var density = 0.0;
-      var last = 0.0;
-      for (var k = 0; k < edges.length; k++) {
-        var edge = edges[k];
-        var here = (1.0 - rough) * normalCdf((x - edge) / error) + rough * normalCdf((x - edge) / wide);
-        if (k) density += shares[k - 1] * (last - here) / (edge - edges[k - 1]);
-        last = here;
+      var peak = 0.0;
+      var mixture = sizes(i);
+      var centre = mixture[0][1];
+      for (var k = 0; k < mixture.length; k++) {
+        var off = x - mixture[k][1];
+        var aside = centre - mixture[k][1];
+        for (var e = 0; e < 2; e++) {
+          var whole = mixture[k][2] * mixture[k][2] + errors[e][1];
+          var height = mixture[k][0] * errors[e][0] / Math.sqrt(whole);
+          density += height * Math.exp(-0.5 * off * off / whole);
+          peak += height * Math.exp(-0.5 * aside * aside / whole);
+        }
       }
-      logs[i] = Math.log((1.0 - m.gross_share) * Math.max(density, 0.0) + floor);
+      logs[i] = Math.log((1.0 - m.gross_share) * density / SQRT_2PI + floor);
+      peaks[i] = Math.log((1.0 - m.gross_share) * peak / SQRT_2PI + floor);
     }
-    return { key: key, logs: logs, none: Math.log(unknown), item: 0 };
+    return { key: key, logs: logs, none: Math.log(unknown), item: 0, peaks: peaks };
+  }
+
+  function unknownSize(mm, index) {
+    var m = index.model;
+    var evenly = 1.0 / Math.log(m.largest_mm / m.smallest_mm);
+    var usual = logNormal(Math.log(mm), Math.log(m.none_size_mm), m.none_size_spread);
+    return (0.9 * usual + 0.1 * evenly) / mm;
   }
 
   function unknownPitch(logPitch, size, index) {
@@ -580,35 +603,44 @@
     return logNormal(logPitch, Math.log(size) + m.none_pitch_ratio, m.none_pitch_spread);
   }
 
-  function spreadOut(known, index) {
-    return index.pitchPlace.map(function (place) { return known[place]; });
+  /** Evidence about the pitch alone: chance and best chance are functions of a pitch of index.distinct. */
+  function byPitch(key, chanceOf, bestOf, none, index) {
+    var floor = index.model.leaf_gross_share * none;
+    var logs = index.distinct.map(function (entry) { return Math.log(chanceOf(entry) + floor); });
+    var peaks = index.distinct.map(function (entry) { return Math.log(bestOf(entry) + floor); });
+    return {
+      key: key,
+      logs: index.pitchPlace.map(function (place) { return logs[place]; }),
+      none: Math.log(none),
+      item: 0,
+      peaks: index.pitchPlace.map(function (place) { return peaks[place]; }),
+    };
   }
 
   function pitchEvidence(pitch, size, index) {
-    var m = index.model;
     var logSeen = Math.log(pitch.mm);
     var none = Math.max(unknownPitch(logSeen, size, index), 1e-9);
-    var known;
-    if (pitch.error === null) {
-      none *= index.leafSpacing;
-      known = index.distinct.map(function (entry) {
-        return Math.log(leafChance(logSeen, entry, index) + m.leaf_gross_share * none);
-      });
-    } else {
-      var rough = m.rough_share;
-      var wide = pitch.error * m.rough_factor;
-      known = index.distinct.map(function (entry) {
-        var near = logNormal(logSeen, entry.log, pitch.error);
-        var far = logNormal(logSeen, entry.log, wide);
-        return Math.log((1.0 - rough) * near + rough * far + m.leaf_gross_share * none);
-      });
-    }
-    return { key: 'pitch', logs: spreadOut(known, index), none: Math.log(none), item: 0 };
+    if (pitch.error === null) none *= index.leafSpacing;
+    return byPitch(
+      'pitch',
+      function (entry) { return pitchChance(logSeen, entry, pitch, index); },
+      function (entry) { return pitchChance(entry.log, entry, pitch, index); },
+      none,
+      index
+    );
+  }
+
+  function pitchChance(logSeen, entry, pitch, index) {
+    if (pitch.error === null) return leafChance(logSeen, entry, index);
+    var rough = index.model.rough_share;
+    var near = logNormal(logSeen, entry.log, pitch.error);
+    var far = logNormal(logSeen, entry.log, pitch.error * index.model.rough_factor);
+    return (1.0 - rough) * near + rough * far;
   }
 
   function leafChance(logLeaf, entry, index) {
     var m = index.model;
-    var step = logLeaf - entry.log;
+    var step = (logLeaf - entry.log) / entry.stretch;
     var sharp = step / m.leaf_error;
     var blurred = step / m.leaf_rough_error;
     var near = Math.exp(-0.5 * (sharp * sharp)) / entry.sharp;
@@ -630,14 +662,22 @@
     });
     var middle = count.threads - crests;
     var none = Math.max(unknownPitch(Math.log(count.over / Math.max(middle, 0.5)), size, index), 1e-9);
-    var known = index.distinct.map(function (entry) {
-      var density = 0.0;
-      ways.forEach(function (share, spaces) {
-        density += share * logNormal(count.over, spaces * entry.pitch, count.error) * count.over;
-      });
-      return Math.log(density + m.leaf_gross_share * none);
+    var commonest = null;
+    ways.forEach(function (share, spaces) {
+      if (commonest === null || share > ways.get(commonest)) commonest = spaces;
     });
-    return { key: 'count', logs: spreadOut(known, index), none: Math.log(none), item: 0 };
+    function density(over, entry) {
+      var total = 0.0;
+      ways.forEach(function (share, spaces) { total += share * logNormal(over, spaces * entry.pitch, count.error); });
+      return total * count.over;
+    }
+    return byPitch(
+      'count',
+      function (entry) { return density(count.over, entry); },
+      function (entry) { return density(commonest * entry.pitch, entry); },
+      none,
+      index
+    );
   }
 
   function trialEvidence(trial, internal, item, index) {
@@ -795,40 +835,54 @@
     });
   }
 
-  function posterior(found, start) {
+  /** How badly the thread fits that fits best, all measures together; 0 where fewer than two could disagree. */
+  function misfit(found) {
+    var measures = found.filter(function (item) { return item.peaks; });
+    if (measures.length < 2) return 0.0;
+    var least = Infinity;
+    for (var i = 0; i < measures[0].logs.length; i++) {
+      var total = 0.0;
+      for (var k = 0; k < measures.length; k++) total = total + measures[k].peaks[i] - measures[k].logs[i];
+      if (total < least) least = total;
+    }
+    return Math.max(least, 0.0);
+  }
+
+  function posterior(found, start, index) {
+    var m = index.model;
     var logs = start.shares.map(Math.log);
     var logNone = Math.log(start.none);
+    logNone += m.misfit_weight / (1.0 + Math.exp(-(misfit(found) - m.misfit_from) / m.misfit_width));
     found.forEach(function (item) {
       for (var i = 0; i < logs.length; i++) logs[i] += item.logs[i];
       logNone += item.none;
     });
-    var top = Math.max(logNone, largest(logs));
+    var highest = largest(logs);
+    var top = Math.max(logNone, highest);
     var weights = logs.map(function (log) { return Math.exp(log - top); });
     var noneWeight = Math.exp(logNone - top);
     var total = sum(weights) + noneWeight;
+    var ofThreads = Math.log(sum(logs.map(function (log) { return Math.exp(log - highest); }))) + highest;
     return {
       shares: weights.map(function (weight) { return weight / total; }),
       none: noneWeight / total,
+      among: logs.map(function (log) { return log - ofThreads; }),
       start: start,
     };
   }
 
-  function rounded(share) {
-    return Math.floor(share * 1e10 + 0.5);
-  }
-
   function ranked(after, index) {
-    var places = index.major.map(function (_, i) { return i; });
-    var keys = after.shares.map(rounded);
-    return places.sort(function (a, b) {
+    var keys = after.among.map(function (log) { return Math.floor(log * 1e8 + 0.5); });
+    return keys.map(function (_, i) { return i; }).sort(function (a, b) {
       return keys[b] - keys[a] || byText(index.designation[a], index.designation[b]);
     });
   }
 
   function order(after, index) {
+    var least = Math.log(index.model.listed_from);
     return ranked(after, index)
-      .filter(function (i) { return after.shares[i] >= index.model.listed_from; })
-      .slice(0, index.model.listed_most);
+      .slice(0, index.model.listed_most)
+      .filter(function (i) { return after.among[i] >= least; });
   }
 
   function wordsFor(share, index) {
@@ -929,36 +983,42 @@
     var m = index.model;
     var firm = found.filter(function (item) { return m.firm.indexOf(item.key) >= 0; });
     if (firm.length < 2) return null;
-    var best = firm.map(function (item) { return largest(item.logs); });
-    if (leastMisfit(firm, best) < m.contradiction_from) return null;
+    var all = firm.map(misfits);
+    if (leastOf(all) < m.contradiction_from) return null;
     var said = index.texts.contradiction;
     var names = index.texts.names;
     var mended = [];
     firm.forEach(function (_, leftOut) {
-      function rest(values) { return values.filter(function (_, k) { return k !== leftOut; }); }
-      if (leastMisfit(rest(firm), rest(best)) < m.contradiction_mended) mended.push(leftOut);
+      if (leastOf(all.filter(function (_, k) { return k !== leftOut; })) < m.contradiction_mended) mended.push(leftOut);
     });
     if (mended.length === 1 && firm.length > 2) {
       var odd = firm[mended[0]];
-      var without = posterior(found.filter(function (item) { return item !== odd; }), after.start);
-      var keys = without.shares.map(rounded);
-      var first = keys.indexOf(largest(keys));
+      var without = posterior(found.filter(function (item) { return item !== odd; }), after.start, index);
+      var first = ranked(without, index)[0];
       return {
         odd_one_out: odd.key,
         text: fill(said.odd, { name: names[odd.key], first: index.designation[first] }),
       };
     }
-    var all = firm.map(function (item) { return names[item.key]; });
-    all = all.filter(function (name, k) { return all.indexOf(name) === k; });
-    return { odd_one_out: null, text: fill(said.any, { names: all.join(', ') }) };
+    var listed = firm.map(function (item) { return names[item.key]; });
+    listed = listed.filter(function (name, k) { return listed.indexOf(name) === k; });
+    return { odd_one_out: null, text: fill(said.any, { names: listed.join(', ') }) };
   }
 
-  function leastMisfit(items, best) {
-    var sums = new Array(items[0].logs.length).fill(0.0);
-    items.forEach(function (item, k) {
-      for (var i = 0; i < sums.length; i++) sums[i] = sums[i] + best[k] - item.logs[i];
-    });
-    return -largest(sums.map(function (value) { return -value; }));
+  /** For every thread, how much less probable the observation is than the best one would be. */
+  function misfits(item) {
+    var top = largest(item.logs);
+    return item.logs.map(function (log, i) { return (item.peaks ? item.peaks[i] : top) - log; });
+  }
+
+  function leastOf(rows) {
+    var least = Infinity;
+    for (var i = 0; i < rows[0].length; i++) {
+      var total = 0.0;
+      for (var k = 0; k < rows.length; k++) total += rows[k][i];
+      if (total < least) least = total;
+    }
+    return least;
   }
 
   // ---- Warnings ----
@@ -1181,12 +1241,13 @@
       steps.push(measuredStep(key, weighed.map(mixture), weighed, index));
     }
     var fine = m.next_fine_mm;
+    var tools = index.data.instruments;
     if (!seen.internal && may('diameter') && (seen.diameter === null || seen.diameter.error > fine)) {
-      measured('diameter', function (i) { return outsideMixture(i, index); });
+      measured('diameter', function (i) { return withError(outsideSizes(i, seen, index), tools['digital calipers']); });
     }
     var bore = seen.minor_diameter || seen.diameter;
     if (seen.internal && may('minor_diameter') && (bore === null || bore.error > fine)) {
-      measured('minor_diameter', function (i) { return boreMixture(i, index); });
+      measured('minor_diameter', function (i) { return withError(boreSizes(i, index), tools['vernier calipers']); });
     }
     if (may('pitch') && seen.pitch === null) steps.push(leafStep(weighed, index));
     if (may('count') && seen.count === null && !seen.internal) steps.push(countStep(weighed, index));
@@ -1206,25 +1267,8 @@
     return steps;
   }
 
-  function outsideMixture(i, index) {
-    var sizes = index.sizes[i];
-    var low = sizes.male_major_from;
-    var high = sizes.male_major_to;
-    var error = index.data.instruments['digital calipers'];
-    var inside = Math.sqrt((high - low) * (high - low) / 12.0 + error * error);
-    var worn = index.model.next_worn_mm;
-    var share = index.model.next_worn_share;
-    return [
-      [1.0 - share, 0.5 * (low + high), inside],
-      [share, low - worn, Math.sqrt(worn * worn / 3.0 + error * error)],
-    ];
-  }
-
-  function boreMixture(i, index) {
-    var low = index.sizes[i].female_minor_from;
-    var high = index.sizes[i].female_minor_to;
-    var error = index.data.instruments['vernier calipers'];
-    return [[1.0, 0.5 * (low + high), Math.sqrt((high - low) * (high - low) / 12.0 + error * error)]];
+  function withError(sizes, error) {
+    return sizes.map(function (row) { return [row[0], row[1], Math.sqrt(row[2] * row[2] + error * error)]; });
   }
 
   function flatsMixture(i, partName, index) {
@@ -1504,7 +1548,7 @@
       };
     }
     var found = evidence(seen, index);
-    var after = posterior(found, prior(seen, index, vehicle));
+    var after = posterior(found, prior(seen, index, vehicle), index);
     var shown = order(after, index);
     var averages = found.map(function (item) { return average(item, after.start); });
     var joints = jointsByThread(vehicle);
@@ -1555,7 +1599,7 @@
       var seen = read(observations || {}, index);
       if (withoutThread(seen, index)) return [];
       var found = evidence(seen, index);
-      return nextSteps(seen, posterior(found, prior(seen, index, (options && options.vehicle) || null)), index);
+      return nextSteps(seen, posterior(found, prior(seen, index, (options && options.vehicle) || null), index), index);
     },
     ObservationError: ObservationError,
   };
