@@ -15,10 +15,13 @@ from mkdocs.exceptions import PluginError
 from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import Files
+from mkdocs.structure.pages import Page
 
 from decoder.findings import BadDataError
 from decoder_site import csp, making, theming
 from decoder_site.files import site_files
+from decoder_site.guide_values import GuideError, GuideValues
+from decoder_site.links import Links
 from decoder_site.loading import Loaded, load
 from decoder_site.pages import site_pages
 from decoder_site.staging import Staging, SwapError
@@ -43,6 +46,7 @@ class DecoderPlugin(BasePlugin[DecoderConfig]):  # type: ignore[no-untyped-call]
         self._site: MkDocsConfig | None = None
         self._went_well = False
         self._loaded: Loaded | None = None
+        self._values: GuideValues | None = None
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Decide whether the site is built beside the old one: not while serving, where the folder is temporary."""
@@ -54,6 +58,7 @@ class DecoderPlugin(BasePlugin[DecoderConfig]):  # type: ignore[no-untyped-call]
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Read the records first: a build that is bound to fail should touch nothing."""
         self._went_well = False
+        self._values = None
         if config.strict:
             _let_warnings_through()
         try:
@@ -77,6 +82,16 @@ class DecoderPlugin(BasePlugin[DecoderConfig]):  # type: ignore[no-untyped-call]
         for address, content in site_files(self._loaded, guides):
             making.add_file(address, content, files, config)
         return files
+
+    def on_page_markdown(self, markdown: str, *, page: Page, **_: Any) -> str:
+        """Fill in the figures that a hand-written page takes from the tables."""
+        assert self._loaded is not None
+        try:
+            if self._values is None:
+                self._values = GuideValues(self._loaded.reference, self._loaded.fleet)
+            return self._values.fill(markdown, page.file.src_uri, Links(page.url, self._loaded.as_files))
+        except GuideError as error:
+            raise PluginError(str(error)) from None
 
     def on_post_page(self, output: str, **_: Any) -> str:
         """Give the finished page its policy."""

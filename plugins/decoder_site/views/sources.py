@@ -56,13 +56,13 @@ def source_views(reference: Reference, place: RecordsPlace) -> Iterator[SourceVi
 
 def _uses(reference: Reference) -> dict[str, dict[str, list[str]]]:
     uses: dict[str, dict[str, list[str]]] = {}
-    for name, provenance in _rows(reference):
+    for name, provenance in provenances(reference):
         table = provenance.file.rpartition("/")[2]
         uses.setdefault(provenance.document, {}).setdefault(table, []).append(name)
     return uses
 
 
-def _rows(reference: Reference) -> Iterator[tuple[str, Provenance]]:
+def provenances(reference: Reference) -> Iterator[tuple[str, Provenance]]:
     """Every row of every table with the name a reader knows it by."""
     for thread in reference.threads:
         yield thread.designation, thread.provenance
