@@ -150,7 +150,7 @@ class GuideValues:
         value = getattr(row, what) if row else None
         if value is None:
             raise GuideError(f"no such strength of {grade} is known at {thread}")
-        return f"{value:g} MPa"
+        return f"{value:.0f} MPa"
 
     def goes_in(self, bolt: str, nut: str) -> str:
         """What happens to a bolt in a nut of another thread: 'binds after about 2 turns'."""

@@ -1173,7 +1173,7 @@
     if (real.length) add('marks-give-no-thread');
     real.forEach(function (mark) {
       var odds = index.data.marks[mark].odds;
-      if (!shown.length || after.shares[shown[0]] < index.model.likely) return;
+      if (!shown.length || after.shares[shown[0]] < index.model.cannot_tell) return;
       var group = index.family[shown[0]].group;
       if (group in odds && odds[group] <= index.model.mark_stray) {
         var first = index.designation[shown[0]];
