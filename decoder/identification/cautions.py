@@ -171,7 +171,7 @@ def _about_marks(seen: Observations, after: Posterior, listed: Sequence[int], sa
         said.add("marks-give-no-thread")
     for mark in real:
         odds = index.data["marks"][mark]["odds"]
-        if listed and after.shares[listed[0]] >= index.model["likely"]:
+        if listed and after.shares[listed[0]] >= index.model["cannot_tell"]:
             group = index.family[listed[0]].group
             if odds.get(group, 1.0) <= index.model["mark_stray"]:
                 first = index.designation[listed[0]]

@@ -322,20 +322,23 @@ def _listed(
     """Some share of the parts has a hexagon of a table row for its thread, each row as often; the others are near a
     usual ratio.
     """
+    m = index.model
     log_mm = math.log(mm)
+    anything = m["hexagon_anything"]
+    evenly = anything / math.log(m["largest_mm"] / m["smallest_mm"])
     logs = []
     for i, major in enumerate(index.major):
-        other = _log_normal(log_mm - math.log(major), ratio, spread) / mm
+        other = ((1.0 - anything) * _log_normal(log_mm - math.log(major), ratio, spread) + evenly) / mm
         own = rows[i] if rows else ()
         if own:
             known = sum(seen_row[number] for number in own) / len(own)
             other = listed * known + (1.0 - listed) * other
-        logs.append(math.log(other + 1e-6))
+        logs.append(math.log(other))
     if size_mm is None:
-        none = _log_normal(log_mm - math.log(index.model["none_size_mm"]), ratio, index.model["none_alone_spread"])
+        none = _log_normal(log_mm - math.log(m["none_size_mm"]), ratio, m["none_alone_spread"])
     else:
         none = _log_normal(log_mm - math.log(size_mm), ratio, spread)
-    return Evidence(key, logs, math.log(none / mm + 1e-6))
+    return Evidence(key, logs, math.log(((1.0 - anything) * none + evenly) / mm))
 
 
 def _length(measure: Measure, index: Index) -> Evidence:

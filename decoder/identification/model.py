@@ -15,10 +15,10 @@ from decoder.threads import Thread
 #: Standard error of one reading, mm. A tool's own error is smaller (0.02 mm for calipers): on a bolt the
 #: jaws tilt, bridge a damaged crest or meet dirt. Judgment, from what repeated readings of used bolts scatter.
 INSTRUMENTS = {
-    "digital calipers": 0.03,
-    "vernier calipers": 0.05,
-    "micrometer": 0.012,
-    "rule": 0.35,
+    "digital calipers": 0.035,
+    "vernier calipers": 0.055,
+    "micrometer": 0.014,
+    "rule": 0.4,
     "eye": 1.0,
 }
 
@@ -183,7 +183,7 @@ LEAVES_TPI = (
 
 MODEL: Mapping[str, Any] = {
     # Share of readings whose error is `wide` times the usual one: dirt, a slipped jaw, cold hands.
-    "rough_share": 0.06,
+    "rough_share": 0.1,
     "rough_factor": 3.0,
     # Share of outright wrong readings (a digit, a unit, another bolt); spread evenly over the logarithm of size.
     "gross_share": 0.0005,
@@ -197,15 +197,15 @@ MODEL: Mapping[str, Any] = {
     # Threads in no table, and parts worn or cut beyond telling: their share; the logarithm of their diameter around
     # `none_size_mm`; the logarithm of pitch over diameter (mean and spread taken from the tables: from 0.06 for extra
     # fine to 0.2 for small coarse threads).
-    "none_share": 0.04,
+    "none_share": 0.035,
     "none_size_spread": 0.8,
     "none_pitch_ratio": -2.1,
     "none_pitch_spread": 0.45,
     # From which misfit of the best thread on (half the square of standard errors), how sharply, and by how much at
-    # most in the logarithm 'none of these' gains: two measures of a genuine part are beyond 3 once in twenty.
-    "misfit_from": 3.0,
-    "misfit_width": 0.4,
-    "misfit_weight": 3.0,
+    # most in the logarithm 'none of these' gains: two measures of a genuine part are beyond 3.3 once in thirty.
+    "misfit_from": 3.3,
+    "misfit_width": 0.5,
+    "misfit_weight": 3.7,
     # Where no diameter was measured: the middle of the sizes met, and how wide the logarithms of pitch and flats
     # spread.
     "none_size_mm": 8.0,
@@ -217,10 +217,10 @@ MODEL: Mapping[str, Any] = {
     "none_bore_ratio": 0.86,
     # A leaf that fits: standard error of pitch read, as a share; the rough share is wider (short, worn or dirty
     # threads).
-    "leaf_error": 0.013,
+    "leaf_error": 0.015,
     # A leaf within so many of these errors counts as near.
     "leaf_near": 1.5,
-    "leaf_rough_share": 0.12,
+    "leaf_rough_share": 0.16,
     "leaf_rough_error": 0.045,
     "leaf_gross_share": 0.0005,
     # Two threads laid crest to crest show half a tenth of a millimetre on ten.
@@ -240,6 +240,8 @@ MODEL: Mapping[str, Any] = {
     # Share of parts whose hexagon is that of a table row for their thread; the rest are replacements and specials, with
     # flats around 1.55 times the diameter.
     "hexagon_listed": 0.75,
+    # Share that may be of any width or height whatever.
+    "hexagon_anything": 0.03,
     "hexagon_ratio": 0.438,
     "hexagon_spread": 0.16,
     "hexagon_worn_mm": 0.05,
@@ -307,7 +309,7 @@ MODEL: Mapping[str, Any] = {
     "next_bits_from": 0.02,
     "next_most": 6,
     "next_trial_nuts": 3,
-    "next_over_mm": 20.0,
+    "next_over_mm": 12.0,
     "next_bins": 48,
     # A diameter read more coarsely than this is worth reading again.
     "next_fine_mm": 0.06,

@@ -381,8 +381,8 @@ def table(results: dict[str, Any]) -> str:
     distances = ", ".join(f"{label}: {share:.2f}" for label, share in strange["recall_by_distance"].items())
     lines += [
         "",
-        f"strangers: recall from 3 sigma {strange['recall_from_3_sigma']:.3f}, false alarm {strange['false_alarm']:.4f}; "
-        f"by sigma {distances}",
+        f"strangers: recall from 3 sigma {strange['recall_from_3_sigma']:.3f}, false alarm "
+        f"{strange['false_alarm']:.4f}; by sigma {distances}",
         f"next: {advice['measures_following_advice']:.2f} measures ({advice['right_following_advice']:.3f} right)",
         f"best fixed order: {advice['measures_best_fixed_order']:.2f} ({advice['right_best_fixed_order']:.3f} right), "
         f"{advice['best_fixed_order']}",

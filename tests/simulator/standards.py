@@ -66,11 +66,18 @@ def _tolerances(family: str, major_mm: float, pitch_mm: float) -> tuple[float, f
             bore * INCH,
         )
     if family == "BA":
-        return 0.025, 0.2 * pitch_mm, 0.1 * pitch_mm + 0.025, 0.1 * pitch_mm + 0.025, 0.375 * pitch_mm
+        # Down to 10 BA, of 0.35 mm pitch, bolts are made a little under.
+        return (
+            0.025 if pitch_mm >= 0.35 else 0.0,
+            0.2 * pitch_mm,
+            0.1 * pitch_mm + 0.025,
+            0.1 * pitch_mm + 0.025,
+            0.375 * pitch_mm,
+        )
     diameter, pitch = major_mm / INCH, pitch_mm / INCH
     on_bolt = 0.002 * diameter ** (1 / 3) + 0.003 * diameter**0.5 + 0.005 * pitch**0.5
     # BS 84: bolts up to 3/4 in are made 0.3 of the tolerance under; bores are wider the coarser the thread.
-    allowance = 0.3 * on_bolt if diameter <= 0.75 else 0.0
+    allowance = 0.3 * on_bolt if diameter < 0.751 else 0.0
     bore = 0.2 * pitch + (0.007 if pitch > 1 / 21 else 0.005 if pitch > 1 / 25 else 0.004)
     return (
         allowance * INCH,

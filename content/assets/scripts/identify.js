@@ -743,21 +743,24 @@
   }
 
   function listed(key, mm, seenRow, partName, share, ratio, spread, size, index) {
+    var m = index.model;
     var rows = index.parts[partName || ''] || [];
     var logMm = Math.log(mm);
+    var anything = m.hexagon_anything;
+    var evenly = anything / Math.log(m.largest_mm / m.smallest_mm);
     var logs = index.major.map(function (major, i) {
-      var other = logNormal(logMm - Math.log(major), ratio, spread) / mm;
+      var other = ((1.0 - anything) * logNormal(logMm - Math.log(major), ratio, spread) + evenly) / mm;
       var own = rows.length ? rows[i] : [];
       if (own.length) {
         var known = sum(own.map(function (row) { return seenRow[row]; })) / own.length;
         other = share * known + (1.0 - share) * other;
       }
-      return Math.log(other + 1e-6);
+      return Math.log(other);
     });
     var none = size === null
-      ? logNormal(logMm - Math.log(index.model.none_size_mm), ratio, index.model.none_alone_spread)
+      ? logNormal(logMm - Math.log(m.none_size_mm), ratio, m.none_alone_spread)
       : logNormal(logMm - Math.log(size), ratio, spread);
-    return { key: key, logs: logs, none: Math.log(none / mm + 1e-6), item: 0 };
+    return { key: key, logs: logs, none: Math.log(((1.0 - anything) * none + evenly) / mm), item: 0 };
   }
 
   function lengthEvidence(measure, index) {
