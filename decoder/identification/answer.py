@@ -85,7 +85,7 @@ def identify(
             for speaks, contradicts in [reasons(i, seen, found, averages, index)]
         ],
         none_of_these=after.none,
-        certainty=_certainty(listed, after, bool(found), index),
+        certainty=_certainty(seen, listed, after, bool(found), index),
         strength=strength,
         strength_text=strength_text,
         warnings=cautions(seen, after, listed, index),
@@ -131,15 +131,17 @@ def _without_thread(seen: Observations, index: Index) -> Answer:
     )
 
 
-def _certainty(listed: Sequence[int], after: Posterior, anything: bool, index: Index) -> dict[str, str]:
+def _certainty(
+    seen: Observations, listed: Sequence[int], after: Posterior, anything: bool, index: Index
+) -> dict[str, str]:
     m, said, word = index.model, index.texts["certainty"], index.texts["words"]
     if not anything:
         return {"words": word["cannot_tell"], "text": said["nothing"]}
     top = after.shares[listed[0]] if listed else 0.0
     if after.none > top:
         return {"words": word["cannot_tell"], "text": said["none"]}
-    first = index.designation[listed[0]]
-    second = index.designation[listed[1]] if len(listed) > 1 else ""
+    first = _designation(listed[0], seen, index)
+    second = _designation(listed[1], seen, index) if len(listed) > 1 else ""
     if top >= m["almost_certain"]:
         return {"words": word["almost_certain"], "text": fill(said["sure"], first=first)}
     if top >= m["likely"]:

@@ -10,7 +10,7 @@ from decoder.identification.index import Index
 from decoder.identification.numbers import fixed, short
 from decoder.identification.observations import BLANK, Observations
 from decoder.identification.ranking import Posterior
-from decoder.identification.reasons import fill
+from decoder.identification.reasons import fill, length_words
 
 Warning_ = dict[str, Any]
 
@@ -62,8 +62,8 @@ def _about_the_reading(seen: Observations, listed: Sequence[int], said: _Said, i
                 "over-nominal",
                 index.designation[first],
                 first=index.designation[first],
-                seen=fixed(seen.diameter.mm, 2),
-                high=fixed(high, 2),
+                seen=length_words(seen.diameter.mm, index),
+                high=length_words(high, index),
             )
     outcomes = [trial.outcome for trial in seen.trials]
     if "binds" in outcomes or "will not start" in outcomes:
@@ -170,12 +170,14 @@ def _about_marks(seen: Observations, after: Posterior, listed: Sequence[int], sa
     if real:
         said.add("marks-give-no-thread")
     for mark in real:
-        odds = index.data["marks"][mark]["odds"]
+        known = index.data["marks"][mark]
         if listed and after.shares[listed[0]] >= index.model["cannot_tell"]:
             group = index.family[listed[0]].group
-            if odds.get(group, 1.0) <= index.model["mark_stray"]:
+            if known["odds"].get(group, 1.0) <= index.model["mark_stray"]:
                 first = index.designation[listed[0]]
-                said.add("mark-against-thread", first, mark=index.data["marks"][mark]["title"], first=first)
+                said.add("mark-against-thread", first, mark=known["title"], first=first)
+        if known["left"] and seen.hand is None:
+            said.add("mark-says-left", mark=known["title"])
     if blank:
         said.add("no-mark-no-strength")
     if seen.finish is not None and seen.finish != "unknown":

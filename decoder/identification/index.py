@@ -39,7 +39,7 @@ def build_index_script(reference: Reference) -> bytes:
 
 def _index(reference: Reference) -> Json:
     threads = sorted(reference.threads, key=lambda thread: (thread.major_mm, thread.pitch_mm, thread.designation))
-    families = sorted({thread.family for thread in threads}, key=list(model.FAMILY_GROUP).index)
+    families = sorted({thread.family for thread in threads}, key=_family_order)
     return {
         "format": FORMAT,
         "families": [_family(family, threads) for family in families],
@@ -63,11 +63,16 @@ def _index(reference: Reference) -> Json:
     }
 
 
+def _family_order(family: str) -> tuple[int, str]:
+    known = list(model.FAMILY_GROUP)
+    return (known.index(family) if family in known else len(known), family)
+
+
 def _family(family: str, threads: Iterable[Thread]) -> Json:
     form = next(thread.form for thread in threads if thread.family == family)
     return {
         "name": family,
-        "group": model.GROUPS.index(model.FAMILY_GROUP[family]),
+        "group": model.GROUPS.index(model.group_of(family)),
         "angle": form.flank_angle_deg,
         "rounded": form.crest == "rounded",
     }
@@ -102,12 +107,13 @@ def _prior(threads: Sequence[Thread]) -> list[float]:
         * math.exp(-0.5 * (math.log(thread.major_mm / model.SIZE_MIDDLE_MM) / model.SIZE_SPREAD) ** 2)
         for thread in threads
     ]
-    total = dict.fromkeys(model.FAMILY_SHARE, 0.0)
+    total = dict.fromkeys((thread.family for thread in threads), 0.0)
+    of_family = {family: model.FAMILY_SHARE.get(family, model.OTHER_SHARE) for family in total}
     for thread, weight in zip(threads, weights, strict=True):
         total[thread.family] += weight
-    known = sum(share for family, share in model.FAMILY_SHARE.items() if total[family])
+    known = sum(of_family.values())
     shares = [
-        max(model.FAMILY_SHARE[thread.family] / known * weight / total[thread.family], model.RAREST)
+        max(of_family[thread.family] / known * weight / total[thread.family], model.RAREST)
         for thread, weight in zip(threads, weights, strict=True)
     ]
     return [share / sum(shares) for share in shares]
@@ -191,6 +197,7 @@ def _marks(marks: Marks) -> Json:
             "blank": mark.shows_nothing,
             "odds": dict(model.BLANK_ODDS) if mark.shows_nothing else _mark_odds(mark),
             "claims": _claims(mark),
+            "left": any(meaning.hand == "left" for meaning in mark.means),
         }
         for mark in marks
     }
@@ -198,7 +205,7 @@ def _marks(marks: Marks) -> Json:
 
 def _mark_odds(mark: Mark) -> dict[str, float]:
     """Odds of the groups that none of a mark's meanings names; empty where it says nothing about families."""
-    named = [{model.FAMILY_GROUP[family] for family in meaning.families} for meaning in mark.means if meaning.families]
+    named = [{model.group_of(family) for family in meaning.families} for meaning in mark.means if meaning.families]
     if not named:
         return {}
     groups = set().union(*named)

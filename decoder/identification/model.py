@@ -49,8 +49,9 @@ FINISHES = {
 }
 
 #: Groups of families that share makers, marks and hexagons.
-GROUPS = ("unified", "metric", "british", "association", "cycle", "brass", "pipe")
+GROUPS = ("unified", "metric", "british", "association", "cycle", "brass", "pipe", "other")
 
+#: A family that is not named here is of the group `other`, and rare: a new table needs no change here to be found.
 FAMILY_GROUP = {
     "UNC": "unified",
     "UNF": "unified",
@@ -87,6 +88,14 @@ FAMILY_SHARE = {
     "NPT": 0.012,
     "NPTF": 0.005,
 }
+
+OTHER_SHARE = 0.005
+
+
+def group_of(family: str) -> str:
+    """The group of a family, also of one that was added to the tables alone."""
+    return FAMILY_GROUP.get(family, "other")
+
 
 #: What a kind of part is made with: share of the kind in each group, relative to all parts; 1 where not named.
 #: Judgment.
@@ -205,7 +214,7 @@ MODEL: Mapping[str, Any] = {
     # most in the logarithm 'none of these' gains: two measures of a genuine part are beyond 3.3 once in thirty.
     "misfit_from": 3.3,
     "misfit_width": 0.5,
-    "misfit_weight": 3.7,
+    "misfit_weight": 4.0,
     # Where no diameter was measured: the middle of the sizes met, and how wide the logarithms of pitch and flats
     # spread.
     "none_size_mm": 8.0,
@@ -309,7 +318,7 @@ MODEL: Mapping[str, Any] = {
     "next_bits_from": 0.02,
     "next_most": 6,
     "next_trial_nuts": 3,
-    "next_over_mm": 12.0,
+    "next_over_mm": 12.7,
     "next_bins": 48,
     # A diameter read more coarsely than this is worth reading again.
     "next_fine_mm": 0.06,
@@ -322,6 +331,7 @@ MODEL: Mapping[str, Any] = {
         "cycle": [0.01, 0.01, 0.08, 0.9],
         "brass": [0.01, 0.01, 0.03, 0.95],
         "pipe": [0.01, 0.01, 0.03, 0.95],
+        "other": [0.05, 0.05, 0.1, 0.8],
         "none": [0.15, 0.1, 0.15, 0.6],
     },
     # Turns that a person tells apart when a nut binds.

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any, TypeAlias
 
@@ -18,7 +19,7 @@ from decoder.identification.likelihoods import Mixture, bore_sizes, leaf_chance,
 from decoder.identification.numbers import fixed, normal_cdf, short
 from decoder.identification.observations import Observations
 from decoder.identification.ranking import Posterior, ranked
-from decoder.identification.reasons import fill, outcome_words
+from decoder.identification.reasons import fill, outcome_words, span_words
 
 #: For every thread weighed (None: none of them) the chances of the same list of outcomes.
 Chances: TypeAlias = list[list[float]]
@@ -35,6 +36,18 @@ TOOL = {
 }
 
 
+@dataclass(frozen=True, slots=True)
+class Open:
+    """An observation still open: its key, the chances of its outcomes, one instruction; for a trial the known
+    thread.
+    """
+
+    key: str
+    chances: Chances
+    how: str
+    known: str | None = None
+
+
 def next_steps(seen: Observations, after: Posterior, index: Index) -> list[dict[str, Any]]:
     """Open observations, most telling first: `observe` (its key), `bits`, `how` (one instruction)."""
     m = index.model
@@ -45,13 +58,13 @@ def next_steps(seen: Observations, after: Posterior, index: Index) -> list[dict[
     shares = [after.shares[i] for i in weighed] + [after.none]
     total = sum(shares)
     shares = [share / total for share in shares]
-    asked: list[tuple[float, str, str]] = []
-    for key, chances, how in _open(seen, weighed, index):
-        bits = information(shares, chances)
-        if bits >= m["next_bits_from"]:
-            asked.append((bits, key, how))
-    asked.sort(key=lambda step: -math.floor(step[0] * 1e8 + 0.5))
-    return [{"observe": key, "bits": bits, "how": how} for bits, key, how in asked[: m["next_most"]]]
+    asked = [(information(shares, step.chances), step) for step in _open(seen, weighed, index)]
+    asked = [(bits, step) for bits, step in asked if bits >= m["next_bits_from"]]
+    asked.sort(key=lambda pair: -math.floor(pair[0] * 1e8 + 0.5))
+    return [
+        {"observe": step.key, "bits": bits, "how": step.how, "with": step.known}
+        for bits, step in asked[: m["next_most"]]
+    ]
 
 
 def information(shares: Sequence[float], chances: Chances) -> float:
@@ -69,9 +82,9 @@ def information(shares: Sequence[float], chances: Chances) -> float:
     return max(bits / math.log(2.0), 0.0)
 
 
-def _open(seen: Observations, weighed: Sequence[int], index: Index) -> list[tuple[str, Chances, str]]:
+def _open(seen: Observations, weighed: Sequence[int], index: Index) -> list[Open]:
     has = seen.has
-    steps: list[tuple[str, Chances, str]] = []
+    steps: list[Open] = []
 
     def may(key: str) -> bool:
         return has is None or TOOL[key] == "" or TOOL[key] in has
@@ -134,9 +147,10 @@ def _flats(i: int, part: str, index: Index) -> Mixture:
     return mixture
 
 
-def _counted(weighed: Sequence[int], index: Index) -> tuple[str, Chances, str]:
+def _counted(weighed: Sequence[int], index: Index) -> Open:
     m = index.model
     over, missed = m["next_over_mm"], m["count_miscounted"]
+    said = index.texts["next"]
     mixtures: list[Mixture] = []
     for i in weighed:
         pitch = index.pitch[i]
@@ -145,17 +159,14 @@ def _counted(weighed: Sequence[int], index: Index) -> tuple[str, Chances, str]:
         mixtures.append(
             [(1.0 - missed, pitch, spread), (0.5 * missed, pitch - off, spread), (0.5 * missed, pitch + off, spread)]
         )
-    values = [
-        fill(index.texts["next"]["count_value"], count=fixed(over / index.pitch[i], 0), over=fixed(over, 0))
-        for i in weighed
-    ]
+    values = [fill(said["count_value"], count=fixed(over / index.pitch[i], 0), over=said["over"]) for i in weighed]
     unknown = (m["smallest_mm"] * 0.2, m["largest_mm"] * 0.06)
     chances = _binned(mixtures, unknown, index)
-    how = fill(index.texts["next"]["count"], over=fixed(over, 0), expect=_expect(values, weighed, index))
-    return "count", chances, how
+    how = fill(said["count"], over=said["over"], expect=_expect(values, weighed, index))
+    return Open("count", chances, how)
 
 
-def _angle(weighed: Sequence[int], index: Index) -> tuple[str, Chances, str]:
+def _angle(weighed: Sequence[int], index: Index) -> Open:
     m = index.model
     guess = m["angle_guess_share"]
     mixtures: list[Mixture] = [
@@ -164,10 +175,10 @@ def _angle(weighed: Sequence[int], index: Index) -> tuple[str, Chances, str]:
     units = index.texts["units"]
     values = [fill(units["degrees"], degrees=short(index.family[i].angle, 1)) for i in weighed]
     how = fill(index.texts["next"]["flank_angle"], expect=_expect(values, weighed, index))
-    return "flank_angle", _binned(mixtures, (30.0, 90.0), index), how
+    return Open("flank_angle", _binned(mixtures, (30.0, 90.0), index), how)
 
 
-def _measured(key: str, mixtures: list[Mixture], weighed: Sequence[int], index: Index) -> tuple[str, Chances, str]:
+def _measured(key: str, mixtures: list[Mixture], weighed: Sequence[int], index: Index) -> Open:
     unknown = (index.model["smallest_mm"], index.model["largest_mm"])
     values = []
     for i in weighed:
@@ -179,9 +190,9 @@ def _measured(key: str, mixtures: list[Mixture], weighed: Sequence[int], index: 
         else:
             rows = [index.hexagons[number] for number in index.parts.get("bolt", [[]] * len(index))[i]]
             low, high = (min(row[0] for row in rows), max(row[1] for row in rows)) if rows else (0.0, 0.0)
-        values.append(fill(index.texts["next"]["span"], low=fixed(low, 2), high=fixed(high, 2)) if high > 0 else "")
+        values.append(span_words(low, high, index) if high > 0 else "")
     how = fill(index.texts["next"][key], expect=_expect(values, weighed, index))
-    return key, _binned(mixtures, unknown, index), how
+    return Open(key, _binned(mixtures, unknown, index), how)
 
 
 def _binned(mixtures: list[Mixture], unknown: tuple[float, float], index: Index) -> Chances:
@@ -218,7 +229,7 @@ def _cells(cdf: list[float]) -> list[float]:
     return cells
 
 
-def _leaf(weighed: Sequence[int], index: Index) -> tuple[str, Chances, str]:
+def _leaf(weighed: Sequence[int], index: Index) -> Open:
     rows = []
     for i in weighed:
         row = [leaf_chance(log_leaf, index.log_pitch[i], index) for log_leaf in index.log_leaves]
@@ -227,7 +238,7 @@ def _leaf(weighed: Sequence[int], index: Index) -> tuple[str, Chances, str]:
     rows.append([1.0 / len(index.leaves)] * len(index.leaves))
     values = [_leaf_words(i, index) for i in weighed]
     how = fill(index.texts["next"]["pitch"], expect=_expect(values, weighed, index))
-    return "pitch", rows, how
+    return Open("pitch", rows, how)
 
 
 def _leaf_words(i: int, index: Index) -> str:
@@ -237,7 +248,7 @@ def _leaf_words(i: int, index: Index) -> str:
     return fill(units["mm"], mm=short(index.pitch[i], 3))
 
 
-def _tried(known: int, weighed: Sequence[int], internal: bool, index: Index) -> tuple[str, Chances, str]:
+def _tried(known: int, weighed: Sequence[int], internal: bool, index: Index) -> Open:
     rows = []
     values = []
     for i in weighed:
@@ -256,7 +267,8 @@ def _tried(known: int, weighed: Sequence[int], internal: bool, index: Index) -> 
     texts = index.texts["next"]
     words = _expect(values, weighed, index)
     template = texts["trials_bolt"] if internal else texts["trials"]
-    return "trials", rows, fill(template, **{"with": index.designation[known], "expect": words})
+    how = fill(template, **{"with": index.designation[known], "expect": words})
+    return Open("trials", rows, how, index.designation[known])
 
 
 def _trial_cells(steps: tuple[Step, ...], index: Index) -> list[float]:
@@ -290,13 +302,13 @@ def _trial_words(steps: tuple[Step, ...], index: Index) -> str:
     return outcome_words(best, math.floor(turns + 0.5) if best == "binds" else None, index)
 
 
-def _marked(weighed: Sequence[int], index: Index) -> tuple[str, Chances, str]:
+def _marked(weighed: Sequence[int], index: Index) -> Open:
     table = index.model["next_marks"]
     rows = [list(table[index.family[i].group]) for i in weighed]
     rows.append(list(table["none"]))
     said = index.texts["next"]
     values = [said["mark_values"][index.family[i].group] for i in weighed]
-    return "head_marks", rows, fill(said["head_marks"], expect=_expect(values, weighed, index))
+    return Open("head_marks", rows, fill(said["head_marks"], expect=_expect(values, weighed, index)))
 
 
 def _expect(values: Sequence[str], weighed: Sequence[int], index: Index) -> str:

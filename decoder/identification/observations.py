@@ -190,10 +190,25 @@ def _truth(given: Mapping[str, Any], key: str) -> bool | None:
     return value
 
 
-def _part(given: Mapping[str, Any], key: str) -> Mapping[str, Any] | None:
+#: What a measure may say. The system of units is for whoever shows it; lengths are millimetres.
+_MEASURE = ("mm", "tolerance_mm", "instrument", "system")
+_PITCH = ("mm", "tolerance_mm", "method", "threads_per_inch", "system")
+_COUNT = ("threads", "over_mm", "tolerance_mm", "instrument", "counted", "system")
+
+
+def _part(given: Mapping[str, Any], key: str, known: Sequence[str]) -> Mapping[str, Any] | None:
     value = given.get(key)
-    if value is not None and not isinstance(value, Mapping):
-        raise ObservationError(f"{key} is '{value}'; expected an object such as {{\"mm\": 7.9}}.")
+    if value is None:
+        return None
+    return _object(value, key, known)
+
+
+def _object(value: Any, key: str, known: Sequence[str]) -> Mapping[str, Any]:
+    if not isinstance(value, Mapping):
+        raise ObservationError(f"{key} is '{value}'; expected an object with {', '.join(known)}.")
+    for name in value:
+        if name not in known:
+            raise ObservationError(f"{key} has '{name}'; known are {', '.join(known)}.")
     return value
 
 
@@ -211,7 +226,7 @@ def _optional(part: Mapping[str, Any], key: str, name: str, least: float, most: 
 
 
 def _measure(given: Mapping[str, Any], key: str, index: Index) -> Measure | None:
-    part = _part(given, key)
+    part = _part(given, key, _MEASURE)
     if part is None:
         return None
     instrument = _choice(part, "instrument", list(index.data["instruments"])) or "digital calipers"
@@ -224,7 +239,7 @@ def _measure(given: Mapping[str, Any], key: str, index: Index) -> Measure | None
 
 
 def _pitch(given: Mapping[str, Any], index: Index) -> Pitch | None:
-    part = _part(given, "pitch")
+    part = _part(given, "pitch", _PITCH)
     if part is None:
         return None
     mm = _number(part, "pitch", "mm", 0.05, 30.0)
@@ -241,7 +256,7 @@ def _pitch(given: Mapping[str, Any], index: Index) -> Pitch | None:
 
 
 def _count(given: Mapping[str, Any], index: Index) -> Count | None:
-    part = _part(given, "count")
+    part = _part(given, "count", _COUNT)
     if part is None:
         return None
     instrument = _choice(part, "instrument", list(index.data["instruments"])) or "rule"
@@ -276,7 +291,7 @@ def _trials(given: Mapping[str, Any], index: Index) -> tuple[Trial, ...]:
 
 
 def _angle(given: Mapping[str, Any], index: Index) -> tuple[float, float] | None:
-    part = _part(given, "flank_angle")
+    part = _part(given, "flank_angle", ("degrees", "tolerance_degrees"))
     if part is None:
         return None
     tolerance = _optional(part, "flank_angle", "tolerance_degrees", 0.0, 60.0)
@@ -287,7 +302,7 @@ def _angle(given: Mapping[str, Any], index: Index) -> tuple[float, float] | None
 
 
 def _spanner(given: Mapping[str, Any]) -> tuple[float, str] | None:
-    part = _part(given, "spanner")
+    part = _part(given, "spanner", ("jaw_mm", "marking"))
     if part is None:
         return None
     return _number(part, "spanner", "jaw_mm", 1.0, 200.0), str(part.get("marking") or "")

@@ -21,11 +21,28 @@ def fill(template: str, **words: str) -> str:
 
 
 def pitch_words(number: int, index: Index) -> str:
-    """The pitch of a thread as people say it: '24 tpi (1.058 mm)' or '1.25 mm'."""
+    """The pitch of a thread in both systems, its own first: '24 tpi (1.058 mm)', '1.25 mm (20.3 tpi)'."""
     units = index.texts["units"]
     if index.tpi[number]:
         return fill(units["tpi_mm"], tpi=short(index.tpi[number], 2), mm=fixed(index.pitch[number], 3))
-    return fill(units["mm"], mm=short(index.pitch[number], 3))
+    pitch = index.pitch[number]
+    return fill(units["mm_tpi"], mm=short(pitch, 3), tpi=short(25.4 / pitch, 1))
+
+
+def length_words(mm: float, index: Index) -> str:
+    """A length in both systems: '7.90 mm (0.311 in)'."""
+    return fill(index.texts["units"]["length"], mm=fixed(mm, 2), inch=fixed(mm / 25.4, 3))
+
+
+def span_words(low: float, high: float, index: Index) -> str:
+    """Limits in both systems: '7.73 to 7.91 mm (0.304 to 0.311 in)'."""
+    return fill(
+        index.texts["units"]["span"],
+        low=fixed(low, 2),
+        high=fixed(high, 2),
+        low_in=fixed(low / 25.4, 3),
+        high_in=fixed(high / 25.4, 3),
+    )
 
 
 def outcome_words(outcome: str, turns: float | None, index: Index) -> str:
@@ -80,7 +97,7 @@ def _sentence(number: int, item: Evidence, is_for: bool, seen: Observations, ind
             else (sizes.female_minor_from, sizes.female_minor_to)
         )
         side = "for" if is_for else ("over" if measure.mm > high else "under")
-        return fill(texts[side], seen=fixed(measure.mm, 2), low=fixed(low, 2), high=fixed(high, 2))
+        return fill(texts[side], seen=length_words(measure.mm, index), span=span_words(low, high, index))
     return fill(texts["for" if is_for else "against"], **_words(number, item, seen, index))
 
 
@@ -97,7 +114,7 @@ def _words(number: int, item: Evidence, seen: Observations, index: Index) -> dic
         assert seen.count is not None
         return {
             "seen": short(seen.count.threads, 1),
-            "over": short(seen.count.over_mm, 2),
+            "over": length_words(seen.count.over_mm, index),
             "own": pitch_words(number, index),
         }
     if item.key == "trials":
@@ -120,7 +137,7 @@ def seen_words(item: Evidence, seen: Observations, index: Index) -> str:
         jaw_mm, marking = seen.spanner
         return marking or fill(index.texts["units"]["mm"], mm=short(jaw_mm, 2))
     value = getattr(seen, item.key)
-    return fixed(value.mm, 2) if item.key in ("across_flats", "head_height", "length") else str(value)
+    return length_words(value.mm, index) if item.key in ("across_flats", "head_height", "length") else str(value)
 
 
 def contradiction(found: Sequence[Evidence], after: Posterior, index: Index) -> dict[str, Any] | None:

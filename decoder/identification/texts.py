@@ -36,22 +36,22 @@ TEXTS: Mapping[str, Any] = {
     },
     "reasons": {
         "diameter": {
-            "for": "{seen} mm outside: parts with this thread measure {low} to {high} mm",
-            "over": "{seen} mm outside is over the {low} to {high} mm that parts with this thread measure",
-            "under": "{seen} mm outside is under the {low} to {high} mm that parts with this thread measure",
+            "for": "{seen} outside: parts with this thread measure {span}",
+            "over": "{seen} outside is over the {span} that parts with this thread measure",
+            "under": "{seen} outside is under the {span} that parts with this thread measure",
         },
         "minor_diameter": {
-            "for": "a bore of {seen} mm: nuts with this thread have {low} to {high} mm",
-            "over": "a bore of {seen} mm is over the {low} to {high} mm of nuts with this thread",
-            "under": "a bore of {seen} mm is under the {low} to {high} mm of nuts with this thread",
+            "for": "a bore of {seen}: nuts with this thread have {span}",
+            "over": "a bore of {seen} is over the {span} of nuts with this thread",
+            "under": "a bore of {seen} is under the {span} of nuts with this thread",
         },
         "pitch": {
             "for": "pitch read as {seen}; this thread has {own}",
             "against": "pitch read as {seen}, but this thread has {own}",
         },
         "count": {
-            "for": "{seen} threads over {over} mm agree with {own}",
-            "against": "{seen} threads over {over} mm do not agree with {own}",
+            "for": "{seen} threads over {over} agree with {own}",
+            "against": "{seen} threads over {over} do not agree with {own}",
         },
         "trials": {
             "for": "{with} {outcome}, as it would with this thread",
@@ -66,22 +66,20 @@ TEXTS: Mapping[str, Any] = {
             "against": "crests that look {seen} are less usual on its profile",
         },
         "across_flats": {
-            "for": "{seen} mm across flats is usual with this thread",
-            "against": (
-                "{seen} mm across flats is not usual with this thread (a replaced part can have another hexagon)"
-            ),
+            "for": "{seen} across flats is usual with this thread",
+            "against": "{seen} across flats is not usual with this thread (a replaced part can have another hexagon)",
         },
         "spanner": {
             "for": "a {seen} spanner is usual with this thread",
             "against": "a {seen} spanner is not usual with this thread (a replaced part can have another hexagon)",
         },
         "head_height": {
-            "for": "a height of {seen} mm is usual with this thread",
-            "against": "a height of {seen} mm is not usual with this thread",
+            "for": "a height of {seen} is usual with this thread",
+            "against": "a height of {seen} is not usual with this thread",
         },
         "length": {
-            "for": "{seen} mm is a length usual for its system of units",
-            "against": "{seen} mm is not a length usual for its system of units",
+            "for": "{seen} is a length usual for its system of units",
+            "against": "{seen} is not a length usual for its system of units",
         },
         "kind": {
             "for": "threads of its kind are usual on a {seen}",
@@ -163,8 +161,8 @@ TEXTS: Mapping[str, Any] = {
             "it matters."
         ),
         "half-inch-12-13": (
-            "At 1/2 in, Whitworth has 12 threads to the inch and Unified coarse 13. They start in each other and then "
-            "damage the thread: count over a full inch before turning hard."
+            "At 1/2 in, Whitworth has 12 threads to the inch and Unified coarse 13. The one catches in the other "
+            "within the first turn, and a spanner then cuts the thread: count over a full inch first."
         ),
         "inch-12-14": (
             "1-14 is filed under UNS (the old SAE fine), though manuals print '1-14 UNF'; 1 in UNF itself has 12."
@@ -179,8 +177,8 @@ TEXTS: Mapping[str, Any] = {
             "from does."
         ),
         "quarter-26-28": (
-            "1/4 in fine exists with 26 threads to the inch (BSF, Cycle, Brass) and with 28 (UNF). A nut of one starts "
-            "on the other and binds: lay it against a known bolt over its whole length."
+            "1/4 in fine exists with 26 threads to the inch (BSF, Cycle, Brass) and with 28 (UNF). They catch in each "
+            "other within the first turn: lay it against a known bolt over its whole length."
         ),
         "pipe-named-by-bore": (
             "Pipe threads are named by the bore of an old pipe, not by what calipers show: 1/8 pipe measures nearly 10 "
@@ -237,14 +235,17 @@ TEXTS: Mapping[str, Any] = {
             "On a vehicle this part can hold a brake, a wheel, steering or a fuel line. What fits is not enough: the "
             "specified part goes in, by the workshop manual, and someone competent checks the work."
         ),
+        "mark-says-left": (
+            "Its mark ({mark}) can mean a left-hand thread. Look at the thread: held upright, a left-hand one climbs "
+            "to the left. It loosens clockwise."
+        ),
         "left-hand": (
             "Left-hand threads are read from the thread or a stamp or notch, never derived from the side of the "
             "vehicle."
         ),
         "over-nominal": (
-            "{seen} mm is over the largest {first} that its standard allows ({high} mm). Plating on a part made "
-            "without allowance, paint or an interference end can do that; do not run a die down it before its origin "
-            "is known."
+            "{seen} is over the largest {first} that its standard allows, {high}. Plating on a part made without "
+            "allowance, paint or an interference end can do that; do not run a die down it before its origin is known."
         ),
         "stud-ends": (
             "A stud has two ends, often with two threads, and the end that goes in may be oversize on purpose. Measure "
@@ -285,7 +286,7 @@ TEXTS: Mapping[str, Any] = {
         "pitch": "Lay the leaves of a thread gauge in the thread, against the light: {expect}.",
         "count": (
             "Count the threads over a length: put one crest on nought of a rule and count the next ones as 1, 2, 3 "
-            "over about {over} mm: {expect}."
+            "over about {over}: {expect}."
         ),
         "trials": "Try on a nut known to be {with}, with fingers only, and count the turns: {expect}.",
         "trials_bolt": "Try in a bolt known to be {with}, with fingers only, and count the turns: {expect}.",
@@ -297,8 +298,8 @@ TEXTS: Mapping[str, Any] = {
         "expect_one": "{value} would mean {name}",
         "expect_join": ", ",
         "or": " or ",
-        "span": "{low} to {high} mm",
-        "count_value": "{count} threads over {over} mm",
+        "over": "12.7 mm (1/2 in)",
+        "count_value": "{count} over {over}",
         "mark_values": {
             "metric": "a number such as 8.8",
             "unified": "radial lines",
@@ -307,11 +308,15 @@ TEXTS: Mapping[str, Any] = {
             "cycle": "nothing",
             "brass": "nothing",
             "pipe": "nothing",
+            "other": "nothing",
         },
     },
     "units": {
+        "length": "{mm} mm ({inch} in)",
+        "span": "{low} to {high} mm ({low_in} to {high_in} in)",
         "tpi": "{tpi} threads to the inch",
         "tpi_mm": "{tpi} tpi ({mm} mm)",
+        "mm_tpi": "{mm} mm ({tpi} tpi)",
         "mm": "{mm} mm",
         "degrees": "{degrees}°",
     },

@@ -387,6 +387,12 @@ def test_left_hand_is_printed_and_never_derived(index: Index) -> None:
     assert "left-hand" in codes(answer)
 
 
+def test_a_mark_that_says_left_asks_for_a_look(index: Index) -> None:
+    answer = identify({"kind": "stud", "head_marks": ["stud-text-l"]}, index)
+    assert "mark-says-left" in codes(answer)
+    assert not any(entry["designation"].endswith("LH") for entry in answer.candidates)
+
+
 def test_studs_have_two_ends(index: Index) -> None:
     assert "stud-ends" in codes(identify({"kind": "stud"}, index))
 

@@ -14,9 +14,10 @@
  * OBSERVATIONS  every key may be missing or null: 'I cannot tell' is always an answer. Lengths are millimetres.
  *   has_thread      true | false
  *   kind            a name of index.kinds: 'bolt', 'screw', 'stud', 'nut', 'union', 'plug', 'grease nipple', 'washer', 'pin' …
- *   diameter        {mm, tolerance_mm, instrument, about, system}   outside diameter of the thread. tolerance_mm: the ± the person gave,
- *                   null takes the instrument's. instrument: a name of index.instruments:
+ *   diameter        {mm, tolerance_mm, instrument, system}   outside diameter of the thread. tolerance_mm: the ± the person
+ *                   gave, null takes the instrument's. instrument: a name of index.instruments:
  *                   'digital calipers' (taken when null) | 'vernier calipers' | 'micrometer' | 'rule' | 'eye'.
+ *                   system is passed over: answers name both.
  *   minor_diameter  {mm, tolerance_mm, instrument}   bore of a nut or tapped hole, across the crests
  *   pitch           {mm, tolerance_mm, method, threads_per_inch}   method: 'leaf' (taken when null; the leaf that fitted) |
  *                   'known bolt' (laid crest to crest against one) | 'stated' (with tolerance_mm)
@@ -37,9 +38,9 @@
  *   finish          a name of index.finishes ('zinc', 'cadmium', 'black', 'painted', 'plain' …)
  *   hand            'left' | 'right'
  *   condition       'new' | 'plated' | 'worn' | 'rusty' | 'painted'
- *   vehicle, assembly   only in words here; the odds come with options.vehicle
+ *   vehicle, assembly   the odds come with options.vehicle; those of the assembly named here count more
  *   has             [tool]   what the person has, so that `next` asks for nothing else; null: anything
- *                   names of index.tools: 'calipers' | 'rule' | 'leaf gauge' | 'known nuts' | 'spanners' | 'magnet'
+ *                   names of index.tools: 'calipers' | 'rule' | 'leaf gauge' | 'known nuts' | 'spanners' | 'magnifier'
  *
  * ANSWER  the same keys as `decoder identify --json`
  *   candidates      [{designation, family, slug, probability, words, major_mm, pitch_mm, for: [text], against: [text], joints: [id]}]
@@ -49,11 +50,12 @@
  *   strength        null, or {claim, certainty, text}
  *   strength_text   what may be said about strength in either case, never empty
  *   warnings        [{code, text, designations}]   designations: the look-alike pair it speaks of, or []
- *   next            [{observe, bits, how}]   best first; observe: the key above that would be filled
+ *   next            [{observe, bits, how, with}]   best first; observe: the key above that would be filled; with: for
+ *                   'trials' the thread of the known nut or bolt to try, else null
  *   contradiction   null, or {odd_one_out, text}   odd_one_out: an observation key, or null where no single one is to blame
  *
  * VEHICLE PART  {vehicle, title, joints: [{id, title, assembly, threads: [designation], count}]}
- *   raises the odds of the threads used there (more for options.assembly), never the others' to nothing, and fills `joints`.
+ *   raises the odds of the threads used there (those of the assembly named among the observations more), never the others' to nothing, and fills `joints`.
  */
 (function (root) {
   'use strict';
@@ -262,12 +264,24 @@
     return value;
   }
 
-  function part(given, key) {
-    var value = given[key];
-    if (missing(value)) return null;
-    if (typeof value !== 'object' || Array.isArray(value)) {
-      throw new ObservationError(key + " is '" + value + "'; expected an object such as {\"mm\": 7.9}.");
+  // What a measure may say. The system of units is for whoever shows it; lengths are millimetres.
+  var MEASURE = ['mm', 'tolerance_mm', 'instrument', 'system'];
+  var PITCH = ['mm', 'tolerance_mm', 'method', 'threads_per_inch', 'system'];
+  var COUNT = ['threads', 'over_mm', 'tolerance_mm', 'instrument', 'counted', 'system'];
+
+  function part(given, key, known) {
+    return missing(given[key]) ? null : objectWith(given[key], key, known);
+  }
+
+  function objectWith(value, key, known) {
+    if (missing(value) || typeof value !== 'object' || Array.isArray(value)) {
+      throw new ObservationError(key + " is '" + value + "'; expected an object with " + known.join(', ') + '.');
     }
+    Object.keys(value).forEach(function (name) {
+      if (known.indexOf(name) < 0) {
+        throw new ObservationError(key + " has '" + name + "'; known are " + known.join(', ') + '.');
+      }
+    });
     return value;
   }
 
@@ -287,7 +301,7 @@
   }
 
   function readMeasure(given, key, index) {
-    var owner = part(given, key);
+    var owner = part(given, key, MEASURE);
     if (!owner) return null;
     var instrument = choice(owner, 'instrument', Object.keys(index.data.instruments)) || 'digital calipers';
     var tolerance = optional(owner, key, 'tolerance_mm', 0, 100);
@@ -297,7 +311,7 @@
   }
 
   function readPitch(given, index) {
-    var owner = part(given, 'pitch');
+    var owner = part(given, 'pitch', PITCH);
     if (!owner) return null;
     var m = index.model;
     var mm = number(owner, 'pitch', 'mm', 0.05, 30);
@@ -311,7 +325,7 @@
   }
 
   function readCount(given, index) {
-    var owner = part(given, 'count');
+    var owner = part(given, 'count', COUNT);
     if (!owner) return null;
     var m = index.model;
     var instrument = choice(owner, 'instrument', Object.keys(index.data.instruments)) || 'rule';
@@ -330,10 +344,8 @@
     var values = given.trials;
     if (missing(values)) return [];
     if (!Array.isArray(values)) throw new ObservationError("trials is '" + values + "'; expected a list.");
-    return values.map(function (owner) {
-      if (missing(owner) || typeof owner !== 'object') {
-        throw new ObservationError("trials has '" + owner + "'; expected an object such as {\"with\": \"M8x1.25\"}.");
-      }
+    return values.map(function (value) {
+      var owner = objectWith(value, 'trials', ['with', 'outcome', 'turns']);
       if (!index.number.has(owner['with'])) {
         throw new ObservationError(
           "trials.with is '" + owner['with'] + "'; expected a thread of the tables, such as M8x1.25.");
@@ -352,7 +364,7 @@
   }
 
   function readAngle(given, index) {
-    var owner = part(given, 'flank_angle');
+    var owner = part(given, 'flank_angle', ['degrees', 'tolerance_degrees']);
     if (!owner) return null;
     var tolerance = optional(owner, 'flank_angle', 'tolerance_degrees', 0, 60);
     var error = index.model.angle_error_deg;
@@ -361,7 +373,7 @@
   }
 
   function readSpanner(given) {
-    var owner = part(given, 'spanner');
+    var owner = part(given, 'spanner', ['jaw_mm', 'marking']);
     if (!owner) return null;
     return { jaw: number(owner, 'spanner', 'jaw_mm', 1, 200), marking: String(owner.marking || '') };
   }
@@ -901,7 +913,16 @@
   function pitchWords(i, index) {
     var units = index.texts.units;
     if (index.tpi[i]) return fill(units.tpi_mm, { tpi: short(index.tpi[i], 2), mm: fixed(index.pitch[i], 3) });
-    return fill(units.mm, { mm: short(index.pitch[i], 3) });
+    return fill(units.mm_tpi, { mm: short(index.pitch[i], 3), tpi: short(25.4 / index.pitch[i], 1) });
+  }
+
+  function lengthWords(mm, index) {
+    return fill(index.texts.units.length, { mm: fixed(mm, 2), inch: fixed(mm / 25.4, 3) });
+  }
+
+  function spanWords(low, high, index) {
+    var words = { low: fixed(low, 2), high: fixed(high, 2), low_in: fixed(low / 25.4, 3), high_in: fixed(high / 25.4, 3) };
+    return fill(index.texts.units.span, words);
   }
 
   function outcomeWords(outcome, turns, index) {
@@ -944,7 +965,7 @@
       var low = outside ? sizes.male_major_from : sizes.female_minor_from;
       var high = outside ? sizes.male_major_to : sizes.female_minor_to;
       var side = isFor ? 'for' : measure.mm > high ? 'over' : 'under';
-      return fill(texts[side], { seen: fixed(measure.mm, 2), low: fixed(low, 2), high: fixed(high, 2) });
+      return fill(texts[side], { seen: lengthWords(measure.mm, index), span: spanWords(low, high, index) });
     }
     return fill(texts[isFor ? 'for' : 'against'], sentenceWords(i, item, seen, index));
   }
@@ -958,7 +979,7 @@
       return { seen: said, own: pitchWords(i, index) };
     }
     if (item.key === 'count') {
-      return { seen: short(seen.count.threads, 1), over: short(seen.count.over, 2), own: pitchWords(i, index) };
+      return { seen: short(seen.count.threads, 1), over: lengthWords(seen.count.over, index), own: pitchWords(i, index) };
     }
     if (item.key === 'trials') {
       var trial = seen.trials[item.item];
@@ -979,7 +1000,7 @@
       return seen.spanner.marking || fill(index.texts.units.mm, { mm: short(seen.spanner.jaw, 2) });
     }
     var value = seen[item.key];
-    return ['across_flats', 'head_height', 'length'].indexOf(item.key) >= 0 ? fixed(value.mm, 2) : value;
+    return ['across_flats', 'head_height', 'length'].indexOf(item.key) >= 0 ? lengthWords(value.mm, index) : value;
   }
 
   function contradiction(found, after, index) {
@@ -1062,7 +1083,7 @@
       var first = index.designation[shown[0]];
       var high = index.sizes[shown[0]].male_major_to;
       if (seen.diameter.mm - seen.diameter.error > high && seen.diameter.mm < high + 0.5) {
-        add('over-nominal', [first], { first: first, seen: fixed(seen.diameter.mm, 2), high: fixed(high, 2) });
+        add('over-nominal', [first], { first: first, seen: lengthWords(seen.diameter.mm, index), high: lengthWords(high, index) });
       }
     }
     var outcomes = seen.trials.map(function (trial) { return trial.outcome; });
@@ -1175,13 +1196,15 @@
     var real = given.filter(function (mark) { return mark !== BLANK && !index.data.marks[mark].blank; });
     if (real.length) add('marks-give-no-thread');
     real.forEach(function (mark) {
-      var odds = index.data.marks[mark].odds;
-      if (!shown.length || after.shares[shown[0]] < index.model.cannot_tell) return;
-      var group = index.family[shown[0]].group;
-      if (group in odds && odds[group] <= index.model.mark_stray) {
-        var first = index.designation[shown[0]];
-        add('mark-against-thread', [first], { mark: index.data.marks[mark].title, first: first });
+      var known = index.data.marks[mark];
+      if (shown.length && after.shares[shown[0]] >= index.model.cannot_tell) {
+        var group = index.family[shown[0]].group;
+        if (group in known.odds && known.odds[group] <= index.model.mark_stray) {
+          var first = index.designation[shown[0]];
+          add('mark-against-thread', [first], { mark: known.title, first: first });
+        }
       }
+      if (known.left && seen.hand === null) add('mark-says-left', [], { mark: known.title });
     });
     if (real.length < given.length) add('no-mark-no-strength');
     if (seen.finish !== null && seen.finish !== 'unknown') add('colour-is-not-grade');
@@ -1214,7 +1237,7 @@
     var total = sum(shares);
     shares = shares.map(function (share) { return share / total; });
     return openSteps(seen, weighed, index)
-      .map(function (step) { return { observe: step.key, bits: information(shares, step.chances), how: step.how }; })
+      .map(function (step) { return { observe: step.key, bits: information(shares, step.chances), how: step.how, with: step.known || null }; })
       .filter(function (step) { return step.bits >= m.next_bits_from; })
       .sort(function (a, b) { return Math.floor(b.bits * 1e8 + 0.5) - Math.floor(a.bits * 1e8 + 0.5); })
       .slice(0, m.next_most);
@@ -1301,12 +1324,12 @@
       return [[1.0 - missed, pitch, spread], [0.5 * missed, pitch - off, spread], [0.5 * missed, pitch + off, spread]];
     });
     var values = weighed.map(function (i) {
-      return fill(said.count_value, { count: fixed(over / index.pitch[i], 0), over: fixed(over, 0) });
+      return fill(said.count_value, { count: fixed(over / index.pitch[i], 0), over: said.over });
     });
     return {
       key: 'count',
       chances: binned(mixtures, m.smallest_mm * 0.2, m.largest_mm * 0.06, index),
-      how: fill(said.count, { over: fixed(over, 0), expect: expect(values, weighed, index) }),
+      how: fill(said.count, { over: said.over, expect: expect(values, weighed, index) }),
     };
   }
 
@@ -1345,7 +1368,7 @@
           high = largest(rows.map(function (row) { return row[1]; }));
         }
       }
-      return high > 0 ? fill(said.span, { low: fixed(low, 2), high: fixed(high, 2) }) : '';
+      return high > 0 ? spanWords(low, high, index) : '';
     });
     return {
       key: key,
@@ -1427,6 +1450,7 @@
       key: 'trials',
       chances: rows,
       how: fill(template, { with: index.designation[known], expect: expect(values, weighed, index) }),
+      known: index.designation[known],
     };
   }
 
@@ -1497,14 +1521,14 @@
     return joints;
   }
 
-  function certainty(shown, after, anything, index) {
+  function certainty(seen, shown, after, anything, index) {
     var m = index.model;
     var said = index.texts.certainty;
     var word = index.texts.words;
     if (!anything) return { words: word.cannot_tell, text: said.nothing };
     var top = shown.length ? after.shares[shown[0]] : 0.0;
     if (after.none > top) return { words: word.cannot_tell, text: said.none };
-    var names = { first: index.designation[shown[0]], second: shown.length > 1 ? index.designation[shown[1]] : '' };
+    var names = { first: printed(shown[0], seen, index), second: shown.length > 1 ? printed(shown[1], seen, index) : '' };
     if (top >= m.almost_certain) return { words: word.almost_certain, text: fill(said.sure, names) };
     if (top >= m.likely) return { words: word.likely, text: fill(said.likely, names) };
     var both = top + (shown.length > 1 ? after.shares[shown[1]] : 0.0);
@@ -1573,7 +1597,7 @@
         };
       }),
       none_of_these: after.none,
-      certainty: certainty(shown, after, found.length > 0, index),
+      certainty: certainty(seen, shown, after, found.length > 0, index),
       strength: claimed.strength,
       strength_text: claimed.text,
       warnings: cautions(seen, after, shown, index),
