@@ -85,7 +85,7 @@ def identify(
             for speaks, contradicts in [reasons(i, seen, found, averages, index)]
         ],
         none_of_these=after.none,
-        certainty=_certainty(seen, listed, after, bool(found), index),
+        certainty=_certainty(seen, listed, after, any(item.key in index.model["measured"] for item in found), index),
         strength=strength,
         strength_text=strength_text,
         warnings=cautions(seen, after, listed, index),
@@ -138,7 +138,7 @@ def _certainty(
     if not anything:
         return {"words": word["cannot_tell"], "text": said["nothing"]}
     top = after.shares[listed[0]] if listed else 0.0
-    if after.none > top:
+    if after.none > top and after.none > m["cannot_tell"]:
         return {"words": word["cannot_tell"], "text": said["none"]}
     first = _designation(listed[0], seen, index)
     second = _designation(listed[1], seen, index) if len(listed) > 1 else ""

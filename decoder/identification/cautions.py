@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-from decoder.identification.index import Index
+from decoder.identification.index import Index, Pair
 from decoder.identification.numbers import fixed, short
 from decoder.identification.observations import BLANK, Observations
 from decoder.identification.ranking import Posterior
@@ -42,6 +42,10 @@ class _Said:
     def __init__(self, index: Index) -> None:
         self._texts = index.texts["warnings"]
         self.warnings: list[Warning_] = []
+
+    def has(self, *designations: str) -> bool:
+        """Whether something was said about these threads together."""
+        return any(set(warning["designations"]) == set(designations) for warning in self.warnings)
 
     def add(self, code: str, *designations: str, **words: str) -> None:
         text = fill(self._texts[code], **words)
@@ -128,23 +132,36 @@ def _same_by_measure(i: int, j: int, said: _Said, index: Index, *, only_angle: b
 def _about_others(i: int, said: _Said, index: Index) -> None:
     """Threads that go into this one's nuts, or whose nuts go on it: what happens, the likeliest to be met first."""
     m = index.model
+    far = max(m["pair_far_mm"], m["pair_far_share"] * index.major[i])
     found = []
     for pair in index.pairs.get(i, ()):
         j = pair.other
         _same_by_measure(i, j, said, index, only_angle=True)
-        if _is_same(i, j, index) or index.odds[j] < m["pair_odds_from"] * index.odds[i]:
+        apart = abs(index.major[i] - index.major[j])
+        if _is_same(i, j, index) or apart > far or index.odds[j] < m["pair_odds_from"] * index.odds[i]:
             continue
-        near = math.exp(-abs(index.major[i] - index.major[j]) / m["pair_near_mm"])
+        near = math.exp(-apart / m["pair_near_mm"])
         weight = math.sqrt(index.odds[j]) * near * (1.0 if pair.high else m["pair_medium_weight"])
-        groups = {index.family[i].group, index.family[j].group}
-        code = "ba-metric" if groups == {"association", "metric"} else "lookalike"
-        found.append((weight, code, pair))
-    found.sort(key=lambda row: (-math.floor(row[0] * 1e12 + 0.5), index.designation[row[2].other]))
-    for _, code, pair in found[: m["pairs_most"]]:
-        first, second = index.designation[i], index.designation[pair.other]
-        there = _meeting(first, second, pair.into, index)
-        back = _meeting(second, first, pair.take, index)
-        said.add(code, first, second, pair=there + index.texts["pair"]["join"] + back)
+        found.append((weight, pair))
+    found.sort(key=lambda row: (-math.floor(row[0] * 1e12 + 0.5), index.designation[row[1].other]))
+    told: list[int] = []
+    for _, pair in found:
+        j = pair.other
+        if len(told) < m["pairs_most"] and not any(_is_same(j, other, index) for other in told):
+            told.append(j)
+            _tell_pair(i, pair, said, index)
+
+
+def _tell_pair(i: int, pair: Pair, said: _Said, index: Index) -> None:
+    j = pair.other
+    first, second = index.designation[i], index.designation[j]
+    if said.has(first, second):
+        return
+    groups = {index.family[i].group, index.family[j].group}
+    there = _meeting(first, second, pair.into, index)
+    back = _meeting(second, first, pair.take, index)
+    code = "ba-metric" if groups == {"association", "metric"} else "lookalike"
+    said.add(code, first, second, pair=there + index.texts["pair"]["join"] + back)
 
 
 def _meeting(bolt: str, nut: str, outcome: tuple[str, int], index: Index) -> str:

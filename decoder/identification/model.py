@@ -295,6 +295,18 @@ MODEL: Mapping[str, Any] = {
     "cannot_tell": 0.4,
     # Logarithm of odds from which a reason is worth naming; 0.7 is two to one.
     "reason_from": 0.7,
+    # Observations that are about the thread or hexagon itself; without any of them nothing has been measured.
+    "measured": [
+        "diameter",
+        "minor_diameter",
+        "pitch",
+        "count",
+        "trials",
+        "flank_angle",
+        "across_flats",
+        "spanner",
+        "head_height",
+    ],
     # Observations firm enough to contradict one another; how badly the best thread must fit them together (e to the
     # power of), and how well without the odd one.
     "firm": ["diameter", "minor_diameter", "pitch", "count", "trials", "flank_angle"],
@@ -310,6 +322,9 @@ MODEL: Mapping[str, Any] = {
     "pairs_most": 3,
     "pair_odds_from": 0.02,
     "pair_near_mm": 0.5,
+    # Beyond this difference in diameter, in mm and as a share, nobody with calipers takes one for the other.
+    "pair_far_mm": 0.75,
+    "pair_far_share": 0.06,
     "pair_medium_weight": 0.5,
     "pair_holds_from": 80,
     # What is weighed when choosing the next observation: threads, outcomes, and an observation not worth asking for.

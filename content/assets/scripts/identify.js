@@ -1059,10 +1059,16 @@
         warnings.push({ code: code, text: text, designations: designations || [] });
       }
     }
+    function has(first, second) {
+      return warnings.some(function (warning) {
+        var pair = warning.designations;
+        return pair.length === 2 && isOneOf(first, pair) && isOneOf(second, pair);
+      });
+    }
     var threaded = !withoutThread(seen, index);
     if (threaded) {
       aboutTheReading(seen, shown, add, index);
-      aboutLookAlikes(after, shown, add, index);
+      aboutLookAlikes(after, shown, add, has, index);
     } else {
       add('no-thread');
     }
@@ -1101,7 +1107,7 @@
     })) add('spanner-names-bolt');
   }
 
-  function aboutLookAlikes(after, shown, add, index) {
+  function aboutLookAlikes(after, shown, add, has, index) {
     var m = index.model;
     var likely = shown.filter(function (i) { return after.shares[i] >= m.warn_from; }).slice(0, 6);
     likely.forEach(function (i, place) {
@@ -1119,7 +1125,7 @@
     if (likely.some(function (i) { return index.family[i].group === 'pipe'; })) add('pipe-named-by-bore');
     if (likely.some(function (i) { return isOneOf(index.family[i].name, ['R', 'NPT', 'NPTF']); })) add('taper');
     likely.slice(0, 2).forEach(function (i) {
-      if (after.shares[i] >= m.pairs_from) aboutOthers(i, add, index);
+      if (after.shares[i] >= m.pairs_from) aboutOthers(i, add, has, index);
     });
   }
 
@@ -1143,30 +1149,41 @@
     }
   }
 
-  function aboutOthers(i, add, index) {
+  function aboutOthers(i, add, has, index) {
     var m = index.model;
+    var far = Math.max(m.pair_far_mm, m.pair_far_share * index.major[i]);
     var found = [];
     (index.pairs.get(i) || []).forEach(function (pair) {
       var j = pair.other;
       sameByMeasure(i, j, true, add, index);
-      if (isSame(i, j, index) || index.odds[j] < m.pair_odds_from * index.odds[i]) return;
-      var near = Math.exp(-Math.abs(index.major[i] - index.major[j]) / m.pair_near_mm);
-      var weight = Math.sqrt(index.odds[j]) * near * (pair.high ? 1.0 : m.pair_medium_weight);
-      var groups = [index.family[i].group, index.family[j].group];
-      var code = isOneOf('association', groups) && isOneOf('metric', groups) ? 'ba-metric' : 'lookalike';
-      found.push({ weight: weight, code: code, pair: pair });
+      var apart = Math.abs(index.major[i] - index.major[j]);
+      if (isSame(i, j, index) || apart > far || index.odds[j] < m.pair_odds_from * index.odds[i]) return;
+      var near = Math.exp(-apart / m.pair_near_mm);
+      found.push({ weight: Math.sqrt(index.odds[j]) * near * (pair.high ? 1.0 : m.pair_medium_weight), pair: pair });
     });
     found.sort(function (a, b) {
       return Math.floor(b.weight * 1e12 + 0.5) - Math.floor(a.weight * 1e12 + 0.5) ||
         byText(index.designation[a.pair.other], index.designation[b.pair.other]);
     });
-    found.slice(0, m.pairs_most).forEach(function (row) {
-      var first = index.designation[i];
-      var second = index.designation[row.pair.other];
-      var there = meeting(first, second, row.pair.into, index);
-      var back = meeting(second, first, row.pair.take, index);
-      add(row.code, [first, second], { pair: there + index.texts.pair.join + back });
+    var told = [];
+    found.forEach(function (row) {
+      var j = row.pair.other;
+      if (told.length >= m.pairs_most || told.some(function (other) { return isSame(j, other, index); })) return;
+      told.push(j);
+      tellPair(i, row.pair, add, has, index);
     });
+  }
+
+  function tellPair(i, pair, add, has, index) {
+    var j = pair.other;
+    var first = index.designation[i];
+    var second = index.designation[j];
+    if (has(first, second)) return;
+    var groups = [index.family[i].group, index.family[j].group];
+    var there = meeting(first, second, pair.into, index);
+    var back = meeting(second, first, pair.take, index);
+    var code = isOneOf('association', groups) && isOneOf('metric', groups) ? 'ba-metric' : 'lookalike';
+    add(code, [first, second], { pair: there + index.texts.pair.join + back });
   }
 
   function meeting(bolt, nut, outcome, index) {
@@ -1527,7 +1544,7 @@
     var word = index.texts.words;
     if (!anything) return { words: word.cannot_tell, text: said.nothing };
     var top = shown.length ? after.shares[shown[0]] : 0.0;
-    if (after.none > top) return { words: word.cannot_tell, text: said.none };
+    if (after.none > top && after.none > m.cannot_tell) return { words: word.cannot_tell, text: said.none };
     var names = { first: printed(shown[0], seen, index), second: shown.length > 1 ? printed(shown[1], seen, index) : '' };
     if (top >= m.almost_certain) return { words: word.almost_certain, text: fill(said.sure, names) };
     if (top >= m.likely) return { words: word.likely, text: fill(said.likely, names) };
@@ -1597,7 +1614,7 @@
         };
       }),
       none_of_these: after.none,
-      certainty: certainty(seen, shown, after, found.length > 0, index),
+      certainty: certainty(seen, shown, after, found.some(function (item) { return isOneOf(item.key, index.model.measured); }), index),
       strength: claimed.strength,
       strength_text: claimed.text,
       warnings: cautions(seen, after, shown, index),
