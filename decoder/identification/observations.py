@@ -29,11 +29,10 @@ class ObservationError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """A length in mm with its standard error in mm; `instrument` only where a default was taken from it."""
+    """A length with the standard error of its reading, mm."""
 
     mm: float
     error_mm: float
-    instrument: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +43,6 @@ class Pitch:
 
     mm: float
     error: float | None
-    method: str
     threads_per_inch: float | None
 
 
@@ -235,7 +233,7 @@ def _measure(given: Mapping[str, Any], key: str, index: Index) -> Measure | None
     if tolerance is not None:
         # A ± of nothing, or finer than any tool, is a slip of the pen and would make one entry certain.
         error = max(tolerance / index.model["tolerance_sigmas"], index.model["least_error_mm"])
-    return Measure(_number(part, key, "mm", 0.1, 1000.0), error, instrument if tolerance is None else "")
+    return Measure(_number(part, key, "mm", 0.1, 1000.0), error)
 
 
 def _pitch(given: Mapping[str, Any], index: Index) -> Pitch | None:
@@ -252,7 +250,7 @@ def _pitch(given: Mapping[str, Any], index: Index) -> Pitch | None:
         error = index.model["compare_error"]
     elif method == "stated":
         error = index.model["leaf_error"]
-    return Pitch(mm, error, method, _optional(part, "pitch", "threads_per_inch", 0.5, 1000.0))
+    return Pitch(mm, error, _optional(part, "pitch", "threads_per_inch", 0.5, 1000.0))
 
 
 def _count(given: Mapping[str, Any], index: Index) -> Count | None:
