@@ -284,7 +284,7 @@ MODEL: Mapping[str, Any] = {
     "fit_mistaken": 0.03,
     # A vehicle's own list: how far it is trusted against the general odds (parts get swapped, and the wrong vehicle
     # named), and the assembly's part of it.
-    "vehicle_weight": 0.4,
+    "vehicle_weight": 0.25,
     "assembly_weight": 0.5,
     # A group at or below these odds is one the mark does not belong to.
     "mark_stray": MARK_STRAY,
