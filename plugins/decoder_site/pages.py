@@ -24,6 +24,7 @@ from decoder_site.views.kinds import KindTile, KindView, kind_view
 from decoder_site.views.lookalikes import bands, others
 from decoder_site.views.marks import mark_groups, mark_view
 from decoder_site.views.measures import Citations
+from decoder_site.views.notes import Notes
 from decoder_site.views.sizes import families, size_view
 from decoder_site.views.small_parts import disagreements, small_parts
 from decoder_site.views.sources import source_views
@@ -292,7 +293,8 @@ class _Site:
         )
         yield self.page(f"{folder}/", "kinds", title, lede, label=title, title_=title, lede=lede, kinds=tiles)
         for record in ordered:
-            view = self._kind(folder, subject, record, sections)
+            notes = Notes()
+            view = self._kind(folder, subject, record, sections, notes)
             yield self.page(
                 f"{folder}/{record.id}/",
                 "kind",
@@ -300,19 +302,32 @@ class _Site:
                 view.about or f"{record.title}: what it is, where it goes and where it never does.",
                 edit=f"{folder}/{record.id}.yml",
                 kind=view,
+                notes=notes.listed,
                 parent=_Parent(f"{folder}/", title),
             )
 
     def _entries_page(self, folder: str, subject: str, title: str, lede: str, records: Iterable[Any]) -> MadePage:
         ordered = sorted(records, key=lambda record: (record.title.casefold(), record.id))
-        entries = tuple(self._kind(folder, subject, record, ()) for record in ordered)
-        return self.page(f"{folder}/", "entries", title, lede, label=title, title_=title, lede=lede, entries=entries)
+        notes = Notes()
+        entries = tuple(self._kind(folder, subject, record, (), notes) for record in ordered)
+        return self.page(
+            f"{folder}/",
+            "entries",
+            title,
+            lede,
+            label=title,
+            title_=title,
+            lede=lede,
+            entries=entries,
+            notes=notes.listed,
+        )
 
-    def _kind(self, folder: str, subject: str, record: Any, sections: Collection[str]) -> KindView:
+    def _kind(self, folder: str, subject: str, record: Any, sections: Collection[str], notes: Notes) -> KindView:
         return kind_view(
             record,
             self.facts,
             self.place.at(f"{folder}/{record.id}.yml"),
+            notes,
             sections=sections,
             counts=self.usage.counts(subject, record.id),
         )

@@ -36,7 +36,8 @@ from decoder_site.views.measures import Citation, Citations, Measure, length, pi
 class Piece:
     """One value: a text, a measure or a citation, and the page it leads to ('' where it leads nowhere).
 
-    A statement has beside its text an `aside` (who says so, and when it holds) and the citations it rests on.
+    A statement has beside its text an `aside` (who says so, and when it holds) and the citations it rests on, or the
+    numbers of these on its page.
     """
 
     text: str = ""
@@ -46,6 +47,7 @@ class Piece:
     citation: Citation | None = None
     aside: str = ""
     citations: tuple[Citation, ...] = ()
+    notes: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +62,9 @@ class Fact:
     @property
     def is_list(self) -> bool:
         """True where the values are sentences, each of which wants a line of its own."""
-        return len(self.pieces) > 1 and any(piece.citations or len(piece.text) > 40 for piece in self.pieces)
+        return len(self.pieces) > 1 and any(
+            piece.citations or piece.notes or len(piece.text) > 40 for piece in self.pieces
+        )
 
 
 #: Where a record of another kind has its page.

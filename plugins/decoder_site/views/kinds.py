@@ -12,6 +12,7 @@ from decoder.kind_drawing import draw_kind
 from decoder.kinds import HardwareKind
 from decoder_site.records_place import Place
 from decoder_site.views.facts import Fact, Facts, Piece
+from decoder_site.views.notes import Notes
 from decoder_site.views.usage import Count
 
 
@@ -53,10 +54,16 @@ _SHOWN = ("id", "title", "summary", "cautions")
 
 
 def kind_view(
-    record: Any, facts: Facts, place: Place, *, sections: Collection[str] = (), counts: tuple[Count, ...] = ()
+    record: Any,
+    facts: Facts,
+    place: Place,
+    notes: Notes,
+    *,
+    sections: Collection[str] = (),
+    counts: tuple[Count, ...] = (),
 ) -> KindView:
-    """A kind's page; `sections` are the fields that deserve a heading."""
-    shown = facts.of(record, leave_out=_SHOWN)
+    """A kind's page; `sections` are the fields that deserve a heading, `notes` those of the page it stands on."""
+    shown = [notes.fact(fact) for fact in facts.of(record, leave_out=_SHOWN)]
     return KindView(
         id=record.id,
         title=record.title,

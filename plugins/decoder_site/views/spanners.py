@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from decoder.hexagons import Hexagon
 from decoder.quantities import System
 from decoder.reference import Reference
-from decoder.spanners import SYSTEMS, Spanner, heads_for
+from decoder.spanners import SYSTEMS, Fit, Spanner, heads_for
 from decoder_site.views.measures import Citation, Citations, Measure, length, limits
 from decoder_site.views.sizes import hexagon_system
-from decoder_site.views.words import FITS
+from decoder_site.views.words import FITS, joined
 
 _SYSTEM_NAMES = {
     "AF": "Marked across flats, in inches (AF)",
@@ -49,17 +50,13 @@ class ThreadRef:
 
 @dataclass(frozen=True, slots=True)
 class HeadRow:
-    """A head or nut near a jaw's opening."""
+    """Heads and nuts of one size and width near a jaw's opening; `products` names them with their standards."""
 
-    standard: str
-    product: str
-    part: str
     size: str
     threads: tuple[ThreadRef, ...]
     across_flats: Measure
-    fit: str
     slack: str
-    rounds_it: bool
+    products: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,27 +104,10 @@ def systems(reference: Reference) -> Iterator[SystemList]:
 def spanner_view(spanner: Spanner, reference: Reference, citations: Citations) -> SpannerView:
     """All that the page of one spanner shows."""
     system = spanner_system(spanner)
-    groups: dict[str, list[HeadRow]] = {}
+    groups: dict[str, dict[tuple[str, tuple[str, ...], float], list[tuple[Hexagon, Fit]]]] = {}
     for head, fit in heads_for(spanner, reference.hexagons):
-        threads = tuple(
-            ThreadRef(thread.designation, thread.slug)
-            for thread in reference.threads
-            if thread.size == head.size and thread.family in head.families
-        )
-        slack = f"{abs(fit.slack_mm):.2f} mm"
-        groups.setdefault(fit.word, []).append(
-            HeadRow(
-                standard=head.standard,
-                product=head.product,
-                part=head.part,
-                size=head.size,
-                threads=threads,
-                across_flats=length(head.across_flats_mm, hexagon_system(head)),
-                fit=FITS[fit.word],
-                slack=f"{slack} slack" if fit.slack_mm >= 0 else f"{slack} too small",
-                rounds_it=fit.rounds_it,
-            )
-        )
+        alike = (head.size, head.families, round(head.across_flats_mm, 2))
+        groups.setdefault(fit.word, {}).setdefault(alike, []).append((head, fit))
     return SpannerView(
         marking=spanner.marking,
         system=_SYSTEM_NAMES[spanner.system],
@@ -141,9 +121,28 @@ def spanner_view(spanner: Spanner, reference: Reference, citations: Citations) -
                 anchor=word.replace(" ", "-"),
                 title=FITS[word].capitalize(),
                 warns=word in ("slack", "slips round"),
-                heads=tuple(heads),
+                heads=tuple(_row(heads, reference) for heads in alike.values()),
             )
-            for word, heads in groups.items()
+            for word, alike in groups.items()
         ),
         citation=citations.of_row(spanner.provenance),
+    )
+
+
+def _row(heads: list[tuple[Hexagon, Fit]], reference: Reference) -> HeadRow:
+    head, fit = heads[0]
+    products: dict[str, list[str]] = {}
+    for one, _ in heads:
+        products.setdefault(one.standard, []).append(one.product)
+    slack = f"{abs(fit.slack_mm):.2f} mm"
+    return HeadRow(
+        size=head.size,
+        threads=tuple(
+            ThreadRef(thread.designation, thread.slug)
+            for thread in reference.threads
+            if thread.size == head.size and thread.family in head.families
+        ),
+        across_flats=length(head.across_flats_mm, hexagon_system(head)),
+        slack="no slack" if slack == "0.00 mm" else f"{slack} {'slack' if fit.slack_mm > 0 else 'too small'}",
+        products="; ".join(f"{standard}: {joined(names)}" for standard, names in products.items()),
     )
