@@ -2,7 +2,8 @@
  * Finds pages: sizes however they are written, spanners, marks, grades, kinds, guides, vehicles, assemblies and joints.
  *
  * Nothing is loaded before someone types. Then come the rows of data/search.js and of every vehicle, and the rules by
- * which threads are read (quantities.js), as scripts and not by a request, so that it works from a stick too. Row text is only ever set as text, never as HTML.
+ * which threads are read (quantities.js), as scripts and not by a request, so that it works from a stick too. Row text
+ * is only ever set as text, never as HTML.
  *
  *   decoderFind.find(text, limit)  → {rows: [row], tokens: [text], measured: text or ''}; for tests and other scripts
  */
@@ -15,6 +16,7 @@
   var vehicles = [];
   var loading = null;
   var waiting = {};
+  var complete = false;
 
   // ---- words ------------------------------------------------------------------------------------------------------
 
@@ -168,21 +170,30 @@
     rows = rows.concat(part.rows.map(prepare));
   }
 
-  function load() {
+  /*
+   * The global rows come first and are shown at once; the vehicles' rows, and the rules for reading threads, which only
+   * sharpen the search, follow. `partly` is called after each step. A vehicle that cannot be had (no network, not kept)
+   * is missing from what was searched, and that is said.
+   */
+  function load(partly) {
     if (!loading) {
-      // The rules for reading threads only sharpen the search: without them it still finds.
-      var rules = window.decoderQuantities ? null : fetchScript("assets/scripts/quantities.js").catch(function () { return null; });
-      loading = Promise.all([fetchScript("data/search.js"), rules]).then(function () {
-        return Promise.all(waiting.search.parts.map(function (address) {
-          // A vehicle that cannot be had (no network, not kept) is missing from what was searched, and that is said.
-          return fetchScript(address).catch(function () { return null; });
-        }));
+      loading = fetchScript("data/search.js").then(function () {
+        var addresses = waiting.search.parts.slice();
+        if (!window.decoderQuantities) addresses.push("assets/scripts/quantities.js");
+        return {
+          rest: Promise.all(addresses.map(function (address) {
+            return fetchScript(address).catch(function () { return null; });
+          })).then(function () { complete = true; }),
+        };
       }).catch(function (error) {
         loading = null;
         throw error;
       });
     }
-    return loading;
+    return loading.then(function (begun) {
+      if (partly && !complete) partly();
+      return begun.rest;
+    });
   }
 
   // ---- panel ------------------------------------------------------------------------------------------------------
@@ -254,7 +265,9 @@
       found.rows.forEach(function (entry) {
         list.appendChild(resultItem(entry.address, entry.title, kinds[entry.kind][0], entry.note));
       });
-      if (!found.rows.length) {
+      if (!found.rows.length && !complete) {
+        status.textContent = "Looking further …";
+      } else if (!found.rows.length) {
         status.textContent = "Nothing has all of: " + (found.tokens.join(", ") || text.trim()) + ". Searched: " + searched() + ".";
       } else {
         status.textContent = found.rows.length + (found.more ? " best of " + (found.rows.length + found.more) : "") +
@@ -264,7 +277,7 @@
 
     input.addEventListener("input", function () {
       if (!rows.length) status.textContent = "Loading …";
-      load().then(show, function () {
+      load(show).then(show, function () {
         status.textContent = "The search could not be loaded: is there a network? The lists of sizes, marks and spanners may still open.";
       });
     });
