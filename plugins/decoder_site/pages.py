@@ -141,6 +141,7 @@ class _Site:
                 "assets/scripts/quantities.js",
                 "assets/scripts/identify.js",
                 "data/identify-index.js",
+                "assets/scripts/tub.js",
                 "assets/scripts/identify-page.js",
             ),
             view=identify_view(self.reference),

@@ -153,8 +153,12 @@
       if (value !== null && value !== undefined && value !== "" && !(Array.isArray(value) && !value.length)) seen[key] = value;
     }
     if (state.has_thread) seen.has_thread = state.has_thread === "yes";
-    put("diameter", measure("diameter", diameterOf));
-    put("minor_diameter", measure("minor_diameter", diameterOf));
+    // Calipers cannot reach the major diameter of a nut: its bore is asked for instead.
+    var bored = isBored();
+    root.querySelector('[data-observes="diameter"]').hidden = bored;
+    root.querySelector('[data-observes="minor_diameter"]').hidden = !bored;
+    if (!bored) put("diameter", measure("diameter", diameterOf));
+    if (bored) put("minor_diameter", measure("minor_diameter", diameterOf));
     var pitch = read("pitch", pitchOf, function (value) { return "= " + quantities.formatPitch(value.pitch_mm, value.threads_per_inch); });
     if (pitch) {
       seen.pitch = {
@@ -167,12 +171,85 @@
     if (threads && over) seen.count = {threads: threads, over_mm: over.mm, counted: state.counted || null};
     put("across_flats", measure("across_flats", diameterOf));
     put("spanner", read("spanner", spannerOf, function (value) { return "= jaw " + quantities.formatLength(value.jaw_mm); }));
+    put("head_height", measure("head_height", diameterOf));
     put("length", measure("length", lengthOf));
+    read("trial_with", threadOf, function (designation) { return designation + ": now tap what it did."; });
+    put("trials", trials());
     put("head_marks", list("head_marks"));
     ["kind", "crest", "hand", "condition", "material", "drive"].forEach(function (key) { put(key, state[key]); });
     if (state.flank_angle) seen.flank_angle = {degrees: Number(state.flank_angle), tolerance_degrees: 2};
     return seen;
   }
+
+  function isBored() {
+    var kind = window.decoderIndex.kinds[state.kind];
+    return Boolean(kind) && kind.member === "internal";
+  }
+
+  /** The one designation that a typed thread means; says the choices where it means several. */
+  function threadOf(text) {
+    var said = quantities.parseDesignation(text);
+    var found = threadsOf(said);
+    if (found.length === 1) return found[0];
+    var error = new Error(found.length ? "'" + text + "' may be one of these:" : "No thread of the tables is '" + text + "'.");
+    error.choices = found.slice(0, 6);
+    throw error;
+  }
+
+  /** Trials as the address keeps them: 'M8x1.25;binds;2', one after another. */
+  function trials() {
+    return list("trials").map(function (text) {
+      var parts = text.split(";");
+      return {with: parts[0], outcome: parts[1], turns: parts[2] ? Number(parts[2]) : null};
+    });
+  }
+
+  function showTrials() {
+    var place = document.getElementById("tried");
+    place.textContent = "";
+    list("trials").forEach(function (text, at) {
+      var parts = text.split(";");
+      var item = element("li", "", parts[0] + ": " + parts[1] + (parts[2] ? " after " + parts[2] + (parts[2] === "1" ? " turn" : " turns") : "") + " ");
+      item.appendChild(chip("Remove", function () {
+        var kept = list("trials");
+        kept.splice(at, 1);
+        set("trials", kept.join("|"));
+        showState();
+      }));
+      place.appendChild(item);
+    });
+  }
+
+  document.getElementById("trial-outcomes").addEventListener("click", function (event) {
+    var button = event.target.closest("button");
+    if (!button) return;
+    var known;
+    try {
+      known = threadOf(state.trial_with || "");
+    } catch (error) {
+      var line = document.getElementById("trial-with-read");
+      line.textContent = state.trial_with ? error.message : "First say which thread it has, such as M8x1.25 or 5/16-18 UNC.";
+      line.classList.add("refused");
+      document.getElementById("trial-with").focus();
+      return;
+    }
+    set("trials", list("trials").concat([known, button.dataset.outcome, button.dataset.turns || ""].join(";")).join("|"));
+    set("trial_with", "");
+    showState();
+  });
+
+  document.getElementById("looks").addEventListener("click", function (event) {
+    var button = event.target.closest("button");
+    if (!button) return;
+    var group = root.querySelector('[data-choice="head_marks"]');
+    group.querySelectorAll("button").forEach(function (mark) {
+      mark.classList.toggle("found", mark.dataset.look === button.dataset.look);
+    });
+    group.classList.add("narrowed");
+    button.parentNode.querySelectorAll("button").forEach(function (one) {
+      one.setAttribute("aria-pressed", String(one === button));
+    });
+  });
 
   // ---- one field for everything --------------------------------------------------------------------------------------
 
@@ -243,7 +320,7 @@
   /** The designations that a typed thread may be: all that agree with what was said of it. */
   function threadsOf(said) {
     var columns = window.decoderIndex.threads;
-    return columns.designation.filter(function (designation, at) {
+    var found = columns.designation.filter(function (designation, at) {
       if (said.designation) return designation === said.designation;
       if (said.family && !designation.endsWith(" " + said.family) && said.family !== "M") return false;
       var size = designation.split(/[-x ]/)[0];
@@ -253,6 +330,11 @@
       if (said.threads_per_inch && columns.tpi[at] !== said.threads_per_inch) return false;
       return !said.pitch_mm || Math.abs(columns.pitch[at] - said.pitch_mm) < 0.001;
     });
+    if (said.family !== "M" || said.series !== "coarse") return found;
+    // The coarse pitch of a metric size is the largest it has (ISO 261).
+    return found.sort(function (a, b) {
+      return columns.pitch[columns.designation.indexOf(b)] - columns.pitch[columns.designation.indexOf(a)];
+    }).slice(0, 1);
   }
 
   /** Shows the marks whose words answer; a single one is taken. */
@@ -358,6 +440,7 @@
     warnings.textContent = "";
     if (answer.contradiction) root.querySelector(".verdict").appendChild(element("small", "odd", "✕ " + answer.contradiction.text));
     answer.warnings.forEach(function (warning) { warnings.appendChild(element("p", "caution", warning.text)); });
+    document.dispatchEvent(new CustomEvent("decoder:answer", {detail: {answer: answer, state: state}}));
     var next = document.getElementById("next");
     next.hidden = true;
     clearTimeout(pending);
@@ -376,6 +459,10 @@
       var go = element("button", "", "Do that now");
       go.type = "button";
       go.addEventListener("click", function () {
+        if (ranked[0].with) {
+          set("trial_with", ranked[0].with);
+          showState();
+        }
         open(field);
         field.scrollIntoView({block: "center"});
         var first = field.querySelector("input, button");
@@ -421,6 +508,7 @@
     root.querySelectorAll("details [data-field]").forEach(function (input) {
       if (input.value && input.tagName === "INPUT") open(input);
     });
+    showTrials();
     keepAddress();
     show();
   }

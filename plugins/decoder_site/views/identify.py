@@ -7,10 +7,13 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from decoder.drawings.choices import draw_choice
 from decoder.identify import build_index
 from decoder.marks import Mark
 from decoder.reference import Reference
 from decoder_site.views.marks import mark_drawing
+
+_HEADS = ("bolt head", "socket screw head", "cross-recess head")
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +23,15 @@ class MarkChoice:
     id: str
     title: str
     words: str
+    look: str
+    drawing: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class KindChoice:
+    """A kind of fastener, as a picture."""
+
+    name: str
     drawing: Markup
 
 
@@ -27,27 +39,28 @@ class MarkChoice:
 class IdentifyView:
     """What may be chosen on the page."""
 
-    kinds: tuple[str, ...]
+    kinds: tuple[KindChoice, ...]
     instruments: tuple[str, ...]
     conditions: tuple[str, ...]
     materials: tuple[str, ...]
     drives: tuple[str, ...]
+    looks: tuple[str, ...]
     head_marks: tuple[MarkChoice, ...]
 
 
 def identify_view(reference: Reference) -> IdentifyView:
     """Every choice of the identify page, in the order of the index; 'unknown' is said by choosing nothing."""
     index = json.loads(build_index(reference))
+    on_heads = [mark for mark in reference.marks if mark.on in _HEADS]
     return IdentifyView(
-        kinds=_names(index["kinds"]),
+        kinds=tuple(KindChoice(name, Markup(draw_choice(name))) for name in _names(index["kinds"])),
         instruments=_names(index["instruments"]),
         conditions=_names(index["conditions"]),
         materials=_names(index["materials"]),
         drives=_names(index["drives"]),
+        looks=tuple(dict.fromkeys(mark.look for mark in on_heads)),
         head_marks=tuple(
-            MarkChoice(mark.id, mark.title, _words(mark), mark_drawing(mark))
-            for mark in reference.marks
-            if mark.on in ("bolt head", "socket screw head", "cross-recess head")
+            MarkChoice(mark.id, mark.title, _words(mark), mark.look, mark_drawing(mark)) for mark in on_heads
         ),
     )
 
