@@ -108,6 +108,9 @@ def add_file(address: str, content: bytes, files: Files, config: MkDocsConfig) -
 def _table_of_contents(fragment: str) -> TableOfContents:
     entries: list[AnchorLink] = []
     for level, anchor, text in _HEADING.findall(fragment):
+        if "--" in anchor:
+            # The parts of a card: every card of the page has the same ones.
+            continue
         entry = AnchorLink(" ".join(_TAG.sub("", text).split()), anchor, int(level))
         if level == "3" and entries:
             entries[-1].children.append(entry)

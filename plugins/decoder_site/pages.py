@@ -14,6 +14,8 @@ from markupsafe import Markup
 from decoder.drawings.hexagons import ruler
 from decoder.findings import Finding
 from decoder.fleet import FleetVehicle
+from decoder.kind_drawing import draw_kind
+from decoder.kinds import HardwareKind
 from decoder_site.links import Links
 from decoder_site.loading import Loaded
 from decoder_site.making import MadePage
@@ -290,7 +292,10 @@ class _Site:
     ) -> Iterator[MadePage]:
         ordered = sorted(records, key=lambda record: (record.title.casefold(), record.id))
         tiles = tuple(
-            KindTile(f"{folder}/{record.id}/", record.title, getattr(record, "lock", None) or "") for record in ordered
+            KindTile(f"{folder}/{record.id}/", record.title, f"lock: {record.lock}", Markup(draw_kind(record)))
+            if isinstance(record, HardwareKind)
+            else KindTile(f"{folder}/{record.id}/", record.title, "")
+            for record in ordered
         )
         yield self.page(f"{folder}/", "kinds", title, lede, label=title, title_=title, lede=lede, kinds=tiles)
         for record in ordered:

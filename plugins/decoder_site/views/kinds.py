@@ -18,11 +18,12 @@ from decoder_site.views.usage import Count
 
 @dataclass(frozen=True, slots=True)
 class KindTile:
-    """A kind in a list."""
+    """A kind in a list; a joint has no shape to draw."""
 
     address: str
     title: str
     about: str
+    drawing: Markup | None = None
 
 
 @dataclass(frozen=True, slots=True)

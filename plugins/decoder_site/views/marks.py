@@ -25,12 +25,21 @@ class MarkTile:
 
 
 @dataclass(frozen=True, slots=True)
+class LookGroup:
+    """Marks on one kind of part that look alike at first glance."""
+
+    anchor: str
+    look: str
+    marks: tuple[MarkTile, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class MarkGroup:
     """Marks on one kind of part."""
 
     anchor: str
     title: str
-    marks: tuple[MarkTile, ...]
+    looks: tuple[LookGroup, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,20 +63,29 @@ class MarkView:
 
 
 def mark_groups(reference: Reference) -> Iterator[MarkGroup]:
-    """Marks by the part that carries them, in the order the format names the parts."""
+    """Marks by the part that carries them, in the order the format names the parts, then by first glance."""
     for part in PARTS:
         marks = [mark for mark in reference.marks if mark.on == part]
-        if marks:
-            tiles = tuple(
-                MarkTile(
-                    id=mark.id,
-                    title=mark.title,
-                    claims=" or ".join(mark.grades) if mark.grades else "no strength",
-                    drawing=mark_drawing(mark),
-                )
-                for mark in marks
+        anchor = part.replace(" ", "-")
+        looks = tuple(
+            LookGroup(
+                anchor=f"{anchor}-{look.replace(' ', '-')}",
+                look=look,
+                marks=tuple(_tile(mark) for mark in marks if mark.look == look),
             )
-            yield MarkGroup(part.replace(" ", "-"), f"On a {part}", tiles)
+            for look in dict.fromkeys(mark.look for mark in marks)
+        )
+        if looks:
+            yield MarkGroup(anchor, f"On a {part}", looks)
+
+
+def _tile(mark: Mark) -> MarkTile:
+    return MarkTile(
+        id=mark.id,
+        title=mark.title,
+        claims=" or ".join(mark.grades) if mark.grades else "no strength",
+        drawing=mark_drawing(mark),
+    )
 
 
 def mark_view(mark: Mark, facts: Facts, place: RecordsPlace) -> MarkView:
