@@ -8,14 +8,14 @@ from xml.etree import ElementTree
 
 import pytest
 
+from decoder.drawings.kinds import draw_kind
+from decoder.drawings.nuts import DRAWN as ON_NUTS
+from decoder.drawings.washers import DRAWN as ON_WASHERS
 from decoder.findings import BadDataError
-from decoder.kind_drawing import draw_kind
 from decoder.kinds import GALVANIC_LIMITS_V, NO_SOURCE, AllKinds, HardwareKind, galvanic_gap_v, load_kinds
-from decoder.nut_drawing import DRAWN as ON_NUTS
 from decoder.paths import reference_root
 from decoder.quantities import QuantityError
 from decoder.sources import load_sources
-from decoder.washer_drawing import DRAWN as ON_WASHERS
 
 SOURCES = load_sources(reference_root())
 KINDS = load_kinds(reference_root(), SOURCES)

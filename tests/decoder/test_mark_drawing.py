@@ -9,7 +9,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from decoder.mark_drawing import MIDDLE, SIZE, draw_mark
+from decoder.drawings.marks import MIDDLE, SIZE, draw_mark
 from decoder.mark_records import TEXT_KINDS, Element
 from decoder.marks import Mark, load_marks
 from decoder.paths import reference_root

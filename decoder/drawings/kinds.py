@@ -6,12 +6,12 @@ sheet's classes alone.
 
 from __future__ import annotations
 
+from decoder.drawings.nuts import nut
 from decoder.drawings.svg import drawing
+from decoder.drawings.washers import DRAWN as ON_WASHERS
+from decoder.drawings.washers import washer
 from decoder.kind_shapes import HEIGHT, WIDTH
 from decoder.kinds import HardwareKind
-from decoder.nut_drawing import nut
-from decoder.washer_drawing import DRAWN as ON_WASHERS
-from decoder.washer_drawing import washer
 
 
 def draw_kind(kind: HardwareKind) -> str:
