@@ -15,11 +15,11 @@ from jinja2 import StrictUndefined, TemplateError
 from jinja2.sandbox import SandboxedEnvironment
 from markupsafe import Markup
 
+from decoder.drawings.kinds import draw_kind
+from decoder.drawings.marks import draw_mark
 from decoder.drawings.threads import overlay, thread_profile
 from decoder.fleet import Fleet
-from decoder.kind_drawing import draw_kind
 from decoder.lookalikes import Meeting, compare
-from decoder.mark_drawing import draw_mark
 from decoder.quantities import QuantityError, System, format_angle, format_pitch
 from decoder.reference import Reference
 from decoder.tables import UNSOURCED

@@ -12,9 +12,9 @@ from typing import Any
 from markupsafe import Markup
 
 from decoder.drawings.hexagons import ruler
+from decoder.drawings.kinds import draw_kind
 from decoder.findings import Finding
 from decoder.fleet import FleetVehicle
-from decoder.kind_drawing import draw_kind
 from decoder.kinds import HardwareKind
 from decoder_site.links import Links
 from decoder_site.loading import Loaded

@@ -8,7 +8,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from decoder.kind_drawing import draw_kind
+from decoder.drawings.kinds import draw_kind
 from decoder.kinds import HardwareKind
 from decoder_site.records_place import Place
 from decoder_site.views.facts import Fact, Facts, Piece

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from decoder.mark_drawing import draw_mark
+from decoder.drawings.marks import draw_mark
 from decoder.mark_records import PARTS, Confusable, Mark, Mistake
 from decoder.reference import Reference
 from decoder_site.records_place import Place, RecordsPlace
