@@ -12,9 +12,8 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from typing import Protocol
 
-from decoder.measures import ROUNDING_MM, Measures, Unit
+from decoder.measures import ROUNDING_MM, Measures, ThreadLike, Unit
 from decoder.tables import Provenance, Row, gather, read_table
 
 #: What carries the hexagon or square.
@@ -49,13 +48,6 @@ _CORNERS_ROUNDING_MM = 0.2
 
 #: A head or nut less than this share of its flats was rounded or chamfered away; standards ask for about 1.12 to 1.14.
 _CORNERS_LEAST_PER_FLATS = {"hexagon": 1.07, "square": 1.2}
-
-
-class _ThreadLike(Protocol):
-    @property
-    def size(self) -> str: ...
-    @property
-    def family(self) -> str: ...
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,7 +97,7 @@ class Hexagons(tuple[Hexagon, ...]):
 
     __slots__ = ()
 
-    def for_thread(self, thread: _ThreadLike, part: str | None = None) -> tuple[Hexagon, ...]:
+    def for_thread(self, thread: ThreadLike, part: str | None = None) -> tuple[Hexagon, ...]:
         """Rows met on a thread of this family and size, optionally of one part ('bolt', 'nut', …).
 
         The width of a bolt is never the width of its nut, so ask for the part that is in the hand.

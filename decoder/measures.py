@@ -7,12 +7,25 @@ and row side by side; everything computed from it is in mm.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, Protocol
 
 from decoder.quantities import MM_PER_INCH
 from decoder.tables import CellError, Row
 
 Unit = Literal["in", "mm"]
+
+
+class ThreadLike(Protocol):
+    """What tables of parts need to know of a thread: its size and its family."""
+
+    @property
+    def size(self) -> str:
+        """'5/16', 'M8', 'No. 10'."""
+
+    @property
+    def family(self) -> str:
+        """'UNF', 'M', 'BA'."""
+
 
 #: Documents print a basic 9/16 in beside a maximum of 0.562: the third decimal of an inch is rounding, not order.
 ROUNDING_MM: dict[Unit, float] = {"in": 0.0006 * MM_PER_INCH, "mm": 1e-9}

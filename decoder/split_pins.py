@@ -10,20 +10,12 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from typing import Protocol
 
-from decoder.measures import Measures, Unit
+from decoder.measures import Measures, ThreadLike, Unit
 from decoder.tables import Provenance, Row, gather, read_table
 
 _PIN_TABLES: tuple[tuple[str, Unit], ...] = (("split_pins_inch", "in"), ("split_pins_metric", "mm"))
 _HOLE_TABLES: tuple[tuple[str, Unit], ...] = (("split_pins_holes_inch", "in"), ("split_pins_holes_metric", "mm"))
-
-
-class _ThreadLike(Protocol):
-    @property
-    def size(self) -> str: ...
-    @property
-    def family(self) -> str: ...
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,7 +72,7 @@ class SplitPins:
     pins: tuple[SplitPin, ...]
     holes: tuple[PinHole, ...]
 
-    def for_thread(self, thread: _ThreadLike) -> tuple[PinHole, ...]:
+    def for_thread(self, thread: ThreadLike) -> tuple[PinHole, ...]:
         """Holes and slots that standards give for this thread."""
         return tuple(row for row in self.holes if row.size == thread.size and thread.family in row.families)
 

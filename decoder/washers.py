@@ -9,9 +9,8 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from typing import Protocol
 
-from decoder.measures import Measures, Unit
+from decoder.measures import Measures, ThreadLike, Unit
 from decoder.tables import Provenance, Row, gather, read_table
 
 #: What a washer of the tables is; the names of the kinds a record may use are kept elsewhere.
@@ -21,13 +20,6 @@ _TABLES: tuple[tuple[str, Unit], ...] = (("washers_inch", "in"), ("washers_metri
 
 #: Threads named by a number of their own: 2 BA is no No. 2, and no washer of these tables is made for it.
 _NUMBERED_FAMILIES = ("BA",)
-
-
-class _ThreadLike(Protocol):
-    @property
-    def size(self) -> str: ...
-    @property
-    def family(self) -> str: ...
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +60,7 @@ class Washers(tuple[Washer, ...]):
         """Washers made for a bolt of this size, optionally of one kind."""
         return tuple(row for row in self if row.size == size and kind in (None, row.kind))
 
-    def for_thread(self, thread: _ThreadLike, kind: str | None = None) -> tuple[Washer, ...]:
+    def for_thread(self, thread: ThreadLike, kind: str | None = None) -> tuple[Washer, ...]:
         """Washers made for a bolt with this thread; a washer goes by diameter, so 1/4 BSF and 1/4 UNF share theirs."""
         return () if thread.family in _NUMBERED_FAMILIES else self.for_size(thread.size, kind)
 

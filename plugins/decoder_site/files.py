@@ -6,12 +6,10 @@ import json
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from decoder.fleet import FleetVehicle
-from decoder.identify import build_index, build_index_script
+from decoder.identify import build_index, build_index_script, vehicle_part
 from decoder_site import search_index
 from decoder_site.export import data_files, to_bytes, vehicle_file
 from decoder_site.loading import Loaded
-from decoder_site.views.hardware import joint_threads
 
 
 def site_files(loaded: Loaded, guides: Iterable[tuple[str, str, str]]) -> Iterator[tuple[str, bytes]]:
@@ -24,31 +22,9 @@ def site_files(loaded: Loaded, guides: Iterable[tuple[str, str, str]]) -> Iterat
         folder = f"vehicles/{slug}"
         yield f"{folder}/search.js", search_index.script(slug, search_index.vehicle_part(vehicle, loaded))
         yield f"{folder}/data.json", vehicle_file(vehicle)
-        part = identify_part(vehicle, loaded)
+        part = vehicle_part(vehicle, loaded.reference.threads)
         yield f"{folder}/identify.json", to_bytes(part)
         yield f"{folder}/identify.js", _identify_script(slug, part)
-
-
-def identify_part(vehicle: FleetVehicle, loaded: Loaded) -> dict[str, Any]:
-    """A vehicle's joints with their threads: raises the odds of these, and leads from a thread to its joints."""
-    return {
-        "vehicle": vehicle.slug,
-        "title": vehicle.record.title,
-        "joints": [
-            {
-                "id": joint.id,
-                "title": joint.record.title,
-                "assembly": joint.assembly,
-                "threads": [thread.designation for thread in joint_threads(joint.record, loaded.reference)],
-                "count": _count(joint.record.places),
-            }
-            for joint in vehicle.joints()
-        ],
-    }
-
-
-def _count(places: Any) -> int:
-    return places if isinstance(places, int) else sum(place.count for place in places.values())
 
 
 def _identify_script(slug: str, part: dict[str, Any]) -> bytes:

@@ -11,8 +11,8 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from decoder.fleet import FleetVehicle
+from decoder.joint_threads import joint_threads
 from decoder_site.loading import Loaded
-from decoder_site.views.hardware import joint_threads
 from decoder_site.views.words import FAMILIES
 
 #: Kinds of row, in the order in which equally good matches are shown: one, and several.
@@ -78,7 +78,7 @@ def vehicle_part(vehicle: FleetVehicle, loaded: Loaded) -> dict[str, Any]:
         rows.append([_KIND["assembly"], title, f"{address}{slug}/", record.title, record.title])
         for key, joint in assembly.joints.items():
             kind = loaded.reference.joint_kinds.get(joint.record.kind)
-            threads = " ".join(thread.designation for thread in joint_threads(joint.record, loaded.reference))
+            threads = " ".join(thread.designation for thread in joint_threads(joint.record, loaded.reference.threads))
             words = " ".join((title, record.title, kind.title if kind else "", threads))
             rows.append([_KIND["joint"], joint.record.title, f"{address}{slug}/#{key}", words, title])
     return {"vehicle": record.title, "rows": rows}

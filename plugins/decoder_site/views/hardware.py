@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from decoder.hexagons import Hexagon
+from decoder.joint_threads import find_thread, main_thread, member_threads
 from decoder.marks import Mark
-from decoder.quantities import QuantityError
-from decoder.records import Bolt, Captive, Insert, Joint, Member, Nut, Screw, Stud, Union
+from decoder.records import Bolt, Captive, Insert, Member, Nut, Screw, Stud, Union
 from decoder.reference import Reference
 from decoder.threads import Thread
 from decoder_site.views.measures import Measure, length, pitch
@@ -61,49 +61,11 @@ class HardwareView:
     claim: ClaimView | None
 
 
-def find_thread(text: str, reference: Reference) -> Thread | None:
-    """The thread that a record names, or None where checks have let an unknown one through."""
-    try:
-        return reference.threads.find(text)
-    except QuantityError:
-        return None
-
-
-def joint_threads(joint: Joint, reference: Reference) -> tuple[Thread, ...]:
-    """Every thread of a joint, each once, in order of the stack and then the places."""
-    texts = [text for member in joint.stack for text in member_threads(member)]
-    if not isinstance(joint.places, int):
-        texts += [place.thread for place in joint.places.values() if place.thread]
-    for version in joint.versions.values():
-        texts += [text for member in version.stack or () for text in member_threads(member)]
-    found = (find_thread(text, reference) for text in texts)
-    return tuple({thread.designation: thread for thread in found if thread is not None}.values())
-
-
-def member_threads(member: Member) -> tuple[str, ...]:
-    """The threads that one member itself names."""
-    if isinstance(member, Stud):
-        return (member.metal_end.thread, member.nut_end.thread)
-    if isinstance(member, (Bolt, Screw, Union)):
-        return (member.thread,)
-    if isinstance(member, (Nut, Captive)) and member.thread is not None:
-        return (member.thread,)
-    return ()
-
-
-def main_thread(stack: tuple[Member, ...], reference: Reference) -> Thread | None:
-    """The thread that nuts and washers of a stack take: the bolt's, the screw's, or the nut end of the stud."""
-    for member in stack:
-        if isinstance(member, (Bolt, Screw, Union)):
-            return find_thread(member.thread, reference)
-        if isinstance(member, Stud):
-            return find_thread(member.nut_end.thread, reference)
-    return None
-
-
 def hardware_view(member: Member, stack: tuple[Member, ...], reference: Reference) -> HardwareView | None:
     """What is computed for a member, or None where nothing is."""
-    threads = [thread for text in member_threads(member) if (thread := find_thread(text, reference)) is not None]
+    threads = [
+        thread for text in member_threads(member) if (thread := find_thread(text, reference.threads)) is not None
+    ]
     part = ""
     if isinstance(member, Bolt):
         part = _WRENCHED.get(member.bolt, "")
@@ -111,7 +73,7 @@ def hardware_view(member: Member, stack: tuple[Member, ...], reference: Referenc
         part = "bolt" if member.screw in ("hexagon", "hexagon-flange", "square") else ""
     elif isinstance(member, Nut):
         part = "nut"
-        if not threads and (thread := main_thread(stack, reference)) is not None:
+        if not threads and (thread := main_thread(stack, reference.threads)) is not None:
             threads = [thread]
     elif isinstance(member, Union):
         part = "union nut"

@@ -8,11 +8,12 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from decoder.fleet import Fleet, FleetJoint, FleetVehicle
+from decoder.joint_threads import joint_threads
 from decoder.quantities import QuantityError
 from decoder.records import Bolt, Joint, Member, Nut, Screw, Stud, Union
 from decoder.reference import Reference
 from decoder.spanners import Spanner, fit
-from decoder_site.views.hardware import hardware_view, joint_threads
+from decoder_site.views.hardware import hardware_view
 from decoder_site.views.words import plural
 
 #: What the lists of a vehicle go by. The last two need no page of their own elsewhere.
@@ -139,7 +140,7 @@ def _vehicle_usage(vehicle: FleetVehicle, reference: Reference) -> VehicleUsage:
     usage = VehicleUsage(vehicle)
     for joint in vehicle.joints():
         record = joint.record
-        for thread in joint_threads(record, reference):
+        for thread in joint_threads(record, reference.threads):
             usage.add("size", thread.slug.removesuffix("-lh"), Use(joint))
         for spanner, role in joint_spanners(record, reference):
             usage.add("spanner", spanner.slug, Use(joint, role))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from decoder.findings import Finding
 from decoder.fleet import FleetAssembly, FleetJoint, FleetVehicle
+from decoder.joint_threads import joint_threads, place_count
 from decoder.records import (
     SAFETY_CRITICAL,
     Bolt,
@@ -28,7 +29,7 @@ from decoder.records import (
 from decoder.reference import Reference
 from decoder_site.records_place import Place, RecordsPlace
 from decoder_site.views.facts import Fact, Facts, Piece
-from decoder_site.views.hardware import HardwareView, hardware_view, joint_threads
+from decoder_site.views.hardware import HardwareView, hardware_view
 from decoder_site.views.lookalikes import Pair, among
 from decoder_site.views.usage import NO_MARK, VehicleUsage, joint_spanners
 from decoder_site.views.words import plural
@@ -242,7 +243,7 @@ class Vehicles:
         threads = {
             thread.designation: thread
             for joint in assembly.joints.values()
-            for thread in joint_threads(joint.record, self._reference)
+            for thread in joint_threads(joint.record, self._reference.threads)
         }
         return among(threads.values())
 
@@ -260,7 +261,7 @@ class Vehicles:
             danger=_CONSEQUENCES[record.consequence] if record.consequence in SAFETY_CRITICAL else "",
             conditions=self._pieces(record, "conditions"),
             direction=record.direction or "",
-            count=_count(record),
+            count=plural(place_count(record), "place"),
             places=self._places(record),
             stack=self._stack(record.stack),
             spanners=tuple(
@@ -412,12 +413,6 @@ def joint_row(joint: FleetJoint, vehicle: FleetVehicle, role: str = "") -> Joint
         role=role,
         is_critical=joint.record.consequence in SAFETY_CRITICAL,
     )
-
-
-def _count(record: Joint) -> str:
-    if isinstance(record.places, int):
-        return plural(record.places, "place")
-    return plural(sum(place.count for place in record.places.values()), "place")
 
 
 def _words(finding: Finding) -> str:
