@@ -13,7 +13,7 @@ from decoder.quantities import QuantityError
 from decoder.records import Bolt, Joint, Member, Nut, Screw, Stud, Union
 from decoder.reference import Reference
 from decoder.spanners import Spanner, fit
-from decoder_site.views.hardware import hardware_view
+from decoder_site.views.hardware import WidthView, hardware_view
 from decoder_site.views.words import plural
 
 #: What the lists of a vehicle go by. The last two need no page of their own elsewhere.
@@ -97,7 +97,7 @@ class Usage:
 
 
 def joint_spanners(joint: Joint, reference: Reference) -> tuple[tuple[Spanner, str], ...]:
-    """Spanners for a joint's heads and nuts: for the width that is stated, else for every width standards give."""
+    """Spanners for a joint's heads and nuts: for the width that is stated, else for the one most standards give."""
     found: dict[tuple[str, str], tuple[Spanner, str]] = {}
     for spanner, role in _joint_spanners(joint, reference):
         found.setdefault((spanner.slug, role), (spanner, role))
@@ -119,14 +119,29 @@ def _joint_spanners(joint: Joint, reference: Reference) -> Iterator[tuple[Spanne
 
 
 def _by_standard(joint: Joint, role: str, reference: Reference) -> Iterator[tuple[Spanner, str]]:
+    for widths in _widths(joint, role, reference):
+        for link in widths[0].spanners:
+            if link.is_right and (spanner := reference.spanners.by_slug(link.slug)) is not None:
+                yield spanner, role
+
+
+def other_widths(joint: Joint, role: str, reference: Reference) -> int:
+    """How many widths beside the most usual one standards give a joint's head or nut; 0 where the record states one."""
+    stated = joint.stated
+    if stated and (
+        stated.spanner or stated.across_flats if role == "head" else stated.nut_spanner or stated.nut_across_flats
+    ):
+        return 0
+    return sum(len(widths) - 1 for widths in _widths(joint, role, reference))
+
+
+def _widths(joint: Joint, role: str, reference: Reference) -> Iterator[tuple[WidthView, ...]]:
+    """The widths that standards give each head, or each nut, of a stack, most usual first."""
     for member in joint.stack:
-        if role != ("nut" if isinstance(member, (Nut, Union)) else "head"):
-            continue
-        view = hardware_view(member, joint.stack, reference)
-        for width in view.widths if view else ():
-            for link in width.spanners:
-                if link.is_right and (spanner := reference.spanners.by_slug(link.slug)) is not None:
-                    yield spanner, role
+        if role == ("nut" if isinstance(member, (Nut, Union)) else "head"):
+            view = hardware_view(member, joint.stack, reference)
+            if view and view.widths:
+                yield view.widths
 
 
 def _named_spanner(marking: str, reference: Reference) -> Spanner | None:

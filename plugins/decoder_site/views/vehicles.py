@@ -31,7 +31,7 @@ from decoder_site.records_place import Place, RecordsPlace
 from decoder_site.views.facts import Fact, Facts, Piece
 from decoder_site.views.hardware import HardwareView, hardware_view
 from decoder_site.views.lookalikes import Pair, among
-from decoder_site.views.usage import NO_MARK, VehicleUsage, joint_spanners
+from decoder_site.views.usage import NO_MARK, VehicleUsage, joint_spanners, other_widths
 from decoder_site.views.words import plural
 
 _DUTIES: Mapping[str, str] = {
@@ -113,6 +113,7 @@ class SpannerUse:
     marking: str
     slug: str
     role: str
+    others: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -265,7 +266,7 @@ class Vehicles:
             places=self._places(record),
             stack=self._stack(record.stack),
             spanners=tuple(
-                SpannerUse(spanner.marking, spanner.slug, role)
+                SpannerUse(spanner.marking, spanner.slug, role, other_widths(record, role, self._reference))
                 for spanner, role in joint_spanners(record, self._reference)
             ),
             torque=self._torque(record.stated),
