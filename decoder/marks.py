@@ -7,7 +7,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from decoder.build import Origin, TextReader, build_folder
+from decoder.build import Origin, TextReader, build_folder, did_you_mean
 from decoder.citations import citation_findings, record_finding
 from decoder.findings import BadDataError, Finding
 from decoder.mark_likeness import Neighbours
@@ -27,6 +27,7 @@ from decoder.mark_records import (
 from decoder.mark_words import Phrases
 from decoder.quantities import Count, Length, QuantityError, parse_angle, parse_count, parse_length
 from decoder.strength import Strengths
+from decoder.thread_names import FAMILIES
 
 __all__ = [
     "PARTS",
@@ -194,6 +195,17 @@ def _shape_findings(record: MarkRecord, origin: Origin) -> Iterator[Finding]:
             expected = "what it reads" if element.text is None else "no text"
             fix = "add `text: …`" if element.text is None else "remove it, or make the kind letters or number"
             yield record_finding(origin, (*path, "text"), "mark-geometry", found, expected, fix)
+    for number, meaning in enumerate(record.means):
+        for place, family in enumerate(meaning.families):
+            if family not in FAMILIES:
+                yield record_finding(
+                    origin,
+                    ("means", number, "families", place),
+                    "mark-family",
+                    f"'{family}'",
+                    f"one of {', '.join(FAMILIES)}",
+                    did_you_mean(family, FAMILIES),
+                )
     if not shows_nothing(record):
         return
     for number, meaning in enumerate(record.means):

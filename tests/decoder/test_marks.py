@@ -233,6 +233,7 @@ def test_a_good_record_is_read(tmp_path: Path) -> None:
         ("grade: SAE 5", "grade: grade 5", "mark-strength", "means[0].grade", 7),
         ("grade: SAE 5", "grade: SAE nut 5", "mark-strength", "means[0].grade", 7),
         ("    says:", "    from_size: 2 mm\n    says:", "mark-strength", "means[0].from_size", 11),
+        ("    says:", "    families: [UNFF]\n    says:", "mark-family", "means[0].families[0]", 11),
         ("count: 3", "count: 4", "mark-geometry", "elements[0].angles", 4),
         ("120°, 240°", "120°, 120°", "mark-geometry", "elements[0].angles", 4),
         ("240°", "400°", "value", "elements[0].angles[2]", 4),
