@@ -75,6 +75,13 @@ def test_measured_bolt_is_looked_up_and_leads_to_a_joint(phone: Watched) -> None
     expect(joint).to_contain_text("5/16-24 UNF")
 
 
+def test_left_hand_thread_leads_to_a_page_that_is_there(phone: Watched) -> None:
+    """What is found as left-hand leads to the page of that thread, which both hands share."""
+    page = phone.go("identify/#diameter=15.8+mm&pitch=18+tpi&hand=left")
+    page.get_by_role("link", name="5/8-18 UNF LH", exact=True).click()
+    expect(page.locator("h1")).to_have_text("5/8-18 UNF")
+
+
 def test_one_field_on_the_front_page_does_the_same(phone: Watched) -> None:
     """Everything at once: the front page hands what was typed to the identify page."""
     page = phone.go("")

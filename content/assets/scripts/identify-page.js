@@ -374,7 +374,8 @@
   function candidateItem(candidate) {
     var item = element("li");
     var head = element("div", "candidate-head");
-    head.appendChild(link("sizes/" + candidate.slug + "/", candidate.designation));
+    // A left-hand thread has the page of its right-hand twin.
+    head.appendChild(link("sizes/" + candidate.slug.replace(/-lh$/, "") + "/", candidate.designation));
     head.appendChild(element("span", "words", candidate.words));
     item.appendChild(head);
     var bar = element("meter");
