@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
+from decoder.drawings.stack import draw_stack
 from decoder.findings import Finding
 from decoder.fleet import FleetAssembly, FleetJoint, FleetVehicle
 from decoder.joint_threads import joint_threads, place_count
@@ -27,10 +30,13 @@ from decoder.records import (
     Washer,
 )
 from decoder.reference import Reference
+from decoder.stacks import lay_out
 from decoder_site.records_place import Place, RecordsPlace
 from decoder_site.views.facts import Fact, Facts, Piece
 from decoder_site.views.hardware import HardwareView, hardware_view
 from decoder_site.views.lookalikes import Pair, among
+from decoder_site.views.measures import Measure, length, optional_length
+from decoder_site.views.sizes import system_of
 from decoder_site.views.usage import NO_MARK, VehicleUsage, joint_spanners, other_widths
 from decoder_site.views.words import plural
 
@@ -117,6 +123,17 @@ class SpannerUse:
 
 
 @dataclass(frozen=True, slots=True)
+class LayoutView:
+    """A stack along its axis: drawn, and in figures; '' and None where something is not known."""
+
+    drawing: Markup
+    grip: Measure
+    protrusion: Measure | None
+    engagement: Measure | None
+    heights_from: str
+
+
+@dataclass(frozen=True, slots=True)
 class JointView:
     """One joint as a card."""
 
@@ -132,6 +149,7 @@ class JointView:
     count: str
     places: tuple[PlaceView, ...]
     stack: tuple[MemberView, ...]
+    layout: LayoutView | None
     spanners: tuple[SpannerUse, ...]
     torque: tuple[Piece, ...]
     tighten: tuple[Fact, ...]
@@ -265,6 +283,7 @@ class Vehicles:
             count=plural(place_count(record), "place"),
             places=self._places(record),
             stack=self._stack(record.stack),
+            layout=_layout(record, self._reference),
             spanners=tuple(
                 SpannerUse(spanner.marking, spanner.slug, role, other_widths(record, role, self._reference))
                 for spanner, role in joint_spanners(record, self._reference)
@@ -422,3 +441,22 @@ def _words(finding: Finding) -> str:
 
 def _capital(text: str) -> str:
     return text[:1].upper() + text[1:].replace("-", " ") if text else text
+
+
+def _layout(record: Joint, reference: Reference) -> LayoutView | None:
+    layout = lay_out(record.stack, reference)
+    if layout is None:
+        return None
+    system = system_of(layout.thread)
+    heights = dict.fromkeys(
+        taken
+        for taken in (layout.head_from, *(part.taken_from for part in layout.parts))
+        if taken not in ("", "measured")
+    )
+    return LayoutView(
+        drawing=Markup(draw_stack(layout)),
+        grip=length(layout.grip_mm, system),
+        protrusion=optional_length(layout.protrusion_mm, system),
+        engagement=optional_length(layout.engagement_mm, system),
+        heights_from="; ".join(heights),
+    )

@@ -1,0 +1,201 @@
+"""Stacks along their axis: hand-worked lengths, and drawings read back at their one scale."""
+
+from __future__ import annotations
+
+import re
+import xml.etree.ElementTree as ET
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+
+from decoder.build import build
+from decoder.drawings.stack import WIDTH, draw_stack
+from decoder.findings import Finding
+from decoder.records import READERS, Joint
+from decoder.reference import Reference
+from decoder.stacks import Layout, lay_out
+from decoder.yaml_source import read_yaml
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+JOINT = """
+title: A joint
+kind: soft-gasket-cover
+duty: clamp
+consequence: ordinary
+places: 1
+stack:
+{stack}
+source: invented
+"""
+
+
+def laid_out(reference: Reference, stack: str) -> Layout | None:
+    lines = "\n".join(f"  - {line.strip()}" for line in stack.strip().splitlines())
+    findings: list[Finding] = []
+    joint = build(Joint, read_yaml(JOINT.format(stack=lines), "test.yml"), "test.yml", findings, readers=READERS)
+    assert not findings, findings
+    assert joint is not None
+    return lay_out(joint.stack, reference)
+
+
+def test_through_bolt_adds_up_by_hand(reference: Reference) -> None:
+    """M8x30: grip 1.6 + 10 + 5 + 1.6 = 18.2 mm; an ISO 4032 nut is 6.8 mm at most: 30 - 18.2 - 6.8 = 5.0 stand out."""
+    layout = laid_out(
+        reference,
+        """
+        {bolt: hexagon, thread: M8x1.25, length: 30 mm}
+        {washer: plain, thickness: 1.6 mm}
+        {layer: steel, thickness: 10 mm}
+        {layer: steel, thickness: 5 mm}
+        {washer: plain, thickness: 1.6 mm}
+        {nut: plain}
+        """,
+    )
+    assert layout is not None
+    assert layout.grip_mm == pytest.approx(18.2)
+    # Within what standards differ on the height of an M8 nut (6.5 by DIN 934, 6.8 by ISO 4032).
+    assert layout.protrusion_mm == pytest.approx(5.0, abs=0.35)
+    assert layout.engagement_mm is None
+
+
+def test_bolt_into_a_hole_engages_what_is_left_of_it(reference: Reference) -> None:
+    """5/16 x 1-1/4 in through 9 + 0.5 mm: 31.75 - 9.5 = 22.25 mm, of which a hole of 20 mm takes 20."""
+    layout = laid_out(
+        reference,
+        """
+        {bolt: hexagon, thread: 5/16-24 UNF, length: 1-1/4 in}
+        {layer: aluminium, thickness: 9 mm}
+        {layer: paper gasket, thickness: 0.5 mm}
+        {tapped: cast iron, depth: 20 mm}
+        """,
+    )
+    assert layout is not None
+    assert layout.grip_mm == pytest.approx(9.5)
+    assert layout.engagement_mm == pytest.approx(20)
+    assert layout.protrusion_mm is None
+
+
+def test_stud_lies_the_other_way_with_its_metal_end_in_the_hole(reference: Reference) -> None:
+    """Free length 35 mm over 20 mm of parts and a nut; 16 mm of metal end in the casting."""
+    layout = laid_out(
+        reference,
+        """
+        {stud: plain, metal_end: {thread: M8x1.25, length: 16 mm}, nut_end: {thread: M8x1.25}, length: 35 mm}
+        {nut: plain}
+        {layer: steel, thickness: 20 mm}
+        {tapped: cast iron, depth: 18 mm}
+        """,
+    )
+    assert layout is not None
+    assert layout.engagement_mm == pytest.approx(16)
+    # 35 - 20 - 6.8 (or 6.5) stand out beyond the nut.
+    assert layout.protrusion_mm == pytest.approx(8.3, abs=0.25)
+
+
+@pytest.mark.parametrize(
+    "stack",
+    [
+        pytest.param(
+            """
+            {bolt: hexagon, thread: M8x1.25, length: 30 mm}
+            {washer: plain}
+            {layer: steel, thickness: 10 mm}
+            {nut: plain}
+            """,
+            id="a washer that nobody measured",
+        ),
+        pytest.param(
+            """
+            {screw: countersunk, thread: M5x0.8, length: 16 mm}
+            {layer: steel, thickness: 4 mm}
+            {nut: plain}
+            """,
+            id="a countersunk head lies inside its layer",
+        ),
+    ],
+)
+def test_what_is_not_known_has_no_layout(reference: Reference, stack: str) -> None:
+    assert laid_out(reference, stack) is None
+
+
+def test_a_nut_without_a_height_by_standard_has_no_protrusion(reference: Reference) -> None:
+    layout = laid_out(
+        reference,
+        """
+        {bolt: hexagon, thread: M8x1.25, length: 30 mm}
+        {layer: steel, thickness: 10 mm}
+        {nut: exhaust-brass}
+        """,
+    )
+    assert layout is not None
+    assert layout.protrusion_mm is None
+
+
+def widths(svg: str, kind: str) -> list[float]:
+    """Widths of the drawn rectangles of a kind, in drawing units."""
+    root = ET.fromstring(svg)
+    return [
+        float(rect.attrib["width"]) for rect in root.iter(f"{SVG}rect") if kind in rect.attrib.get("class", "").split()
+    ]
+
+
+def test_drawing_shows_every_length_at_one_scale(reference: Reference) -> None:
+    stack = """
+        {{bolt: hexagon, thread: M8x1.25, length: 40 mm}}
+        {{layer: steel, thickness: {first} mm}}
+        {{layer: aluminium, thickness: 6 mm}}
+        {{nut: plain}}
+        """
+    before = laid_out(reference, stack.format(first=12))
+    after = laid_out(reference, stack.format(first=13))
+    assert before is not None
+    assert after is not None
+    svg = draw_stack(before)
+    (bolt,) = widths(svg, "fastener")
+    first, second = widths(svg, "layer")
+    scale = bolt / 40
+    assert [first, second] == pytest.approx([12 * scale, 6 * scale], abs=0.01)
+    # One millimetre more of a layer changes grip, what stands out, and the drawing.
+    assert after.grip_mm - before.grip_mm == pytest.approx(1)
+    assert before.protrusion_mm is not None
+    assert after.protrusion_mm is not None
+    assert before.protrusion_mm - after.protrusion_mm == pytest.approx(1)
+    changed = draw_stack(after)
+    assert widths(changed, "layer")[0] / widths(changed, "fastener")[0] == pytest.approx(13 / 40, abs=1e-3)
+
+
+def test_drawing_numbers_every_part_as_the_list_does(reference: Reference) -> None:
+    layout = laid_out(
+        reference,
+        """
+        {bolt: hexagon, thread: M8x1.25, length: 30 mm}
+        {washer: plain, thickness: 1.6 mm}
+        {layer: steel, thickness: 2 mm}
+        {layer: steel, thickness: 1 mm}
+        {nut: plain}
+        """,
+    )
+    assert layout is not None
+    svg = draw_stack(layout)
+    assert "style=" not in svg
+    numbers = re.findall(r"number-label[^>]*>(\d+)<", svg)
+    assert sorted(map(int, numbers)) == [1, 2, 3, 4, 5]
+    places = sorted(float(circle.attrib["cx"]) for circle in ET.fromstring(svg).iter(f"{SVG}circle"))
+    assert all(b - a >= 20.9 for a, b in pairwise(places))
+    assert places[-1] <= WIDTH
+
+
+def test_every_layout_of_the_fleet_can_be_drawn(reference: Reference) -> None:
+    from decoder.fleet import load_fleet
+
+    fleet = load_fleet(Path(__file__).parents[2] / "site_data")
+    drawn = 0
+    for vehicle in fleet.vehicles.values():
+        for joint in vehicle.joints():
+            layout = lay_out(joint.record.stack, reference)
+            if layout is not None:
+                ET.fromstring(draw_stack(layout))
+                drawn += 1
+    assert drawn > 100
