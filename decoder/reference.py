@@ -11,6 +11,7 @@ from decoder.disagreements import Disagreement, load_disagreements
 from decoder.findings import BadDataError
 from decoder.hexagons import Hexagons, load_hexagons
 from decoder.joint_kinds import load_joint_kinds
+from decoder.joint_tables import JointTables, load_joint_tables
 from decoder.kinds import Finish, HardwareKind, Kinds, Material, load_kinds
 from decoder.marks import Marks, load_marks
 from decoder.nut_drag import Drags, load_nut_drags
@@ -46,6 +47,7 @@ class Reference:
     finishes: Kinds[Finish]
     materials: Kinds[Material]
     joint_kinds: Mapping[str, JointKind]
+    joint_tables: JointTables
     disagreements: tuple[Disagreement, ...]
 
 
@@ -78,6 +80,7 @@ _LOADERS: tuple[Callable[[Path, Collection[str]], object], ...] = (
     load_kinds,
     load_nut_drags,
     load_joint_kinds,
+    load_joint_tables,
 )
 
 
@@ -103,5 +106,6 @@ def _load(folder: Path) -> Reference:
         finishes=kinds.finishes,
         materials=kinds.materials,
         joint_kinds=load_joint_kinds(folder, sources),
+        joint_tables=load_joint_tables(folder, sources),
         disagreements=load_disagreements(folder),
     )
