@@ -100,24 +100,55 @@ def test_stud_lies_the_other_way_with_its_metal_end_in_the_hole(reference: Refer
         pytest.param(
             """
             {bolt: hexagon, thread: M8x1.25, length: 30 mm}
-            {washer: plain}
+            {washer: tab}
             {layer: steel, thickness: 10 mm}
             {nut: plain}
             """,
-            id="a washer that nobody measured",
+            id="a washer that nobody measured and no table gives",
         ),
         pytest.param(
             """
-            {screw: countersunk, thread: M5x0.8, length: 16 mm}
+            {bolt: u-bolt, thread: M8x1.25, length: 60 mm}
             {layer: steel, thickness: 4 mm}
             {nut: plain}
             """,
-            id="a countersunk head lies inside its layer",
+            id="a U-bolt's length is not how far it reaches",
         ),
     ],
 )
 def test_what_is_not_known_has_no_layout(reference: Reference, stack: str) -> None:
     assert laid_out(reference, stack) is None
+
+
+def test_a_washer_that_nobody_measured_takes_its_standard_and_says_so(reference: Reference) -> None:
+    """ISO 7089 gives M8 1.6 mm of thickness: 1.6 + 10 of grip."""
+    layout = laid_out(
+        reference,
+        """
+        {bolt: hexagon, thread: M8x1.25, length: 30 mm}
+        {washer: plain}
+        {layer: steel, thickness: 10 mm}
+        {nut: plain}
+        """,
+    )
+    assert layout is not None
+    assert layout.grip_mm == pytest.approx(11.6)
+    assert "ISO 7089" in layout.parts[0].taken_from
+
+
+def test_a_countersunk_screw_is_measured_over_all(reference: Reference) -> None:
+    """M5x16 through 4 mm: the head lies in the layer, so 12 mm reach into the nut, of which it is 4.7 mm at most."""
+    layout = laid_out(
+        reference,
+        """
+        {screw: countersunk, thread: M5x0.8, length: 16 mm}
+        {layer: steel, thickness: 4 mm}
+        {nut: plain}
+        """,
+    )
+    assert layout is not None
+    assert layout.is_sunk
+    assert layout.protrusion_mm == pytest.approx(16 - 4 - 4.7, abs=0.05)
 
 
 def test_a_nut_without_a_height_by_standard_has_no_protrusion(reference: Reference) -> None:
