@@ -174,11 +174,12 @@ def ways_to_give(
     engaged_mm: float | None = None,
     material: TappedMaterial | None = None,
     nut: Grade | None = None,
+    hole_thread: Thread | None = None,
 ) -> tuple[Load, ...]:
     """Each part with the load at which it gives way, the weakest first.
 
-    A nut of the standard's height is left to its proof load, which was measured on nuts; stripping is worked out
-    only in holes.
+    `hole_thread` is the thread in the hole where it is another, at the metal end of a stud. A nut of the standard's
+    height is left to its proof load, which was measured on nuts; stripping is worked out only in holes.
     """
     loads: list[Load] = []
     tensile = tensile_load_n(thread, row)
@@ -188,8 +189,8 @@ def ways_to_give(
     if by_class is not None:
         loads.append(by_class)
     if engaged_mm is not None and material is not None:
-        hole = hole_strips_n(thread, engaged_mm, material)
-        own = bolt_thread_strips_n(thread, engaged_mm, row)
+        hole = hole_strips_n(hole_thread or thread, engaged_mm, material)
+        own = bolt_thread_strips_n(hole_thread or thread, engaged_mm, row)
         name = material.id.replace("-", " ")
         if hole is not None:
             loads.append(Load(part="hole", load_n=hole, how=f"the thread in the weakest {name} of the table strips"))

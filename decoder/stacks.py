@@ -7,7 +7,7 @@ height no table gives has no protrusion.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -18,29 +18,13 @@ from decoder.records import Bolt, Captive, Insert, Layer, Member, Nut, Pin, Scre
 from decoder.reference import Reference
 from decoder.tables import Provenance
 from decoder.threads import Thread
+from decoder.usual_parts import usual_heads, usual_nuts
 from decoder.washers import Washer as WasherSize
 
 Role = Literal["layer", "washer", "nut", "hole"]
 
 #: What the fastener screws into.
 Ending = Literal["nut", "captive", "hole"]
-
-#: The product of the tables that a kind of nut usually is; kinds that are not here have no height by standard.
-_NUTS: Mapping[str, tuple[str, ...]] = {
-    "plain": ("hexagon nut",),
-    "thin": ("hexagon jam nut", "thin hexagon nut", "hexagon lock nut"),
-    "castellated": ("castle nut", "slotted hexagon nut"),
-    "slotted": ("slotted hexagon nut",),
-    "nylon-insert": ("prevailing-torque nut with insert",),
-    "square": ("square nut",),
-    "flange": ("hexagon flange nut",),
-    "serrated-flange": ("hexagon flange nut",),
-}
-_HEADS: Mapping[str, tuple[str, ...]] = {
-    "hexagon": ("hexagon cap screw", "hexagon bolt", "hexagon screw threaded to the head"),
-    "hexagon-flange": ("hexagon flange screw", "hexagon flange bolt", "small hexagon flange bolt"),
-    "square": ("square bolt",),
-}
 
 #: The row of the washer tables that a kind usually is: its kind there, and series in order of preference.
 _WASHERS: Mapping[str, tuple[str, tuple[str, ...]]] = {
@@ -495,32 +479,28 @@ def _thick(row: WasherSize) -> float | None:
 def _nut_height(nut: Nut | Captive, thread: Thread | None, reference: Reference) -> Height | None:
     if isinstance(nut, Captive) or thread is None:
         return None
-    return _height(reference.hexagons.for_thread(thread, "nut"), _NUTS.get(nut.nut, ()))
+    return _height(usual_nuts(nut.nut, thread, reference.hexagons))
 
 
 def _head_height(fastener: Bolt | Screw | Stud, thread: Thread, reference: Reference) -> Height | None:
     if isinstance(fastener, Stud):
         return None
     shape = fastener.bolt if isinstance(fastener, Bolt) else fastener.screw
-    return _height(reference.hexagons.for_thread(thread, "bolt"), _HEADS.get(shape, ()))
+    return _height(usual_heads(shape, thread, reference.hexagons))
 
 
-def _height(rows: Iterable[Hexagon], products: tuple[str, ...]) -> Height | None:
-    """The height of the first of these products that a standard gives one for, and what the other standards give."""
-    found = list(_heights(tuple(rows), products))
+def _height(rows: Iterable[Hexagon]) -> Height | None:
+    """The height of the first row that has one, and what the other standards give."""
+    found = [
+        (height, f"{row.product}, {row.standard}", row.provenance)
+        for row in rows
+        if (height := row.height_mm or row.height_max_mm) is not None
+    ]
     if not found:
         return None
     mm, taken, provenance = found[0]
     others = tuple(f"{other:.2f} mm by {name}" for other, name, _ in found[1:] if abs(other - mm) > 0.05)
     return Height(mm=mm, taken_from=taken, others=others, provenance=provenance)
-
-
-def _heights(rows: tuple[Hexagon, ...], products: tuple[str, ...]) -> Iterator[tuple[float, str, Provenance]]:
-    for product in products:
-        for row in rows:
-            height = row.height_mm or row.height_max_mm
-            if row.product == product and height is not None:
-                yield height, f"{row.product}, {row.standard}", row.provenance
 
 
 def pins(stack: tuple[Member, ...]) -> tuple[Pin, ...]:

@@ -95,7 +95,8 @@ class Tightening:
 class Conditions:
     """What a bolt is tightened with and into.
 
-    `grips_mm` is the thread in a tapped hole of the material, None where it goes into a nut. `nut` None is a nut at
+    `grips_mm` is the thread in a tapped hole of the material, None where it goes into a nut; `hole_thread` the thread
+    there where it is another, at the metal end of a stud. `nut` None is a nut at
     least as strong as the bolt.
     """
 
@@ -106,6 +107,7 @@ class Conditions:
     into: TappedMaterial | None = None
     grips_mm: float | None = None
     self_locking: bool = False
+    hole_thread: Thread | None = None
 
 
 def tighten(thread: Thread, grade: Grade, conditions: Conditions, reference: Reference) -> Tightening:
@@ -184,7 +186,11 @@ def _preload(thread: Thread, proof: float, conditions: Conditions) -> tuple[floa
         best = SOFT_METAL_SHARE * PRELOAD_SHARE * proof
         why = f"Force taken down by 30 %: the thread is in {material.id.replace('-', ' ')}."
         used.append(_SOFT)
-    strips = hole_strips_n(thread, conditions.grips_mm, material) if conditions.grips_mm is not None else None
+    strips = (
+        hole_strips_n(conditions.hole_thread or thread, conditions.grips_mm, material)
+        if conditions.grips_mm is not None
+        else None
+    )
     if strips is not None:
         used += [_STRIPPING, *(figure.provenance for figure in material.figures if figure.what in _TEARS)]
         if HOLE_SHARE * strips < best:
@@ -239,7 +245,7 @@ def _cautions(thread: Thread, grade: Grade, row: StrengthRow, conditions: Condit
         lines.append(f"{conditions.nut.name} carries less than {grade.name} breaks at: the nut strips before the bolt "
                      "breaks, and nobody sees it.")  # fmt: skip
     if conditions.into is not None:
-        needed = engagement_needed(thread, row, conditions.into)
+        needed = engagement_needed(conditions.hole_thread or thread, row, conditions.into)
         if needed is not None and conditions.grips_mm is not None and conditions.grips_mm < needed.mm:
             lines.append(
                 f"{format_mm(conditions.grips_mm, 1)} of thread in {conditions.into.id.replace('-', ' ')} is short: "
