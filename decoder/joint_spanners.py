@@ -1,0 +1,126 @@
+"""One right spanner for the head and one for the nut of a joint: a stated one first, else for the usual product."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from decoder.hexagons import Hexagon
+from decoder.joint_threads import find_thread, main_thread
+from decoder.quantities import Length, QuantityError, System, format_length
+from decoder.records import Bolt, Joint, Member, Nut, Screw, Stated, Union
+from decoder.reference import Reference
+from decoder.spanners import Choice, Spanner, fit, spanners_for
+from decoder.threads import Thread
+from decoder.usual_parts import nut_widths, usual_heads
+
+Role = Literal["head", "nut"]
+
+#: Drives that no spanner turns.
+_NO_SPANNER = ("slot", "cross", "hexagon-socket", "hand", "none")
+
+#: Widths that differ by less are one, [mm].
+_SAME_MM = 0.15
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointSpanner:
+    """A spanner for a joint. `why` says whose width it is for, and what else may be met."""
+
+    role: Role
+    marking: str
+    slug: str
+    size_mm: float
+    why: str
+
+
+def joint_spanners(joint: Joint, reference: Reference) -> tuple[JointSpanner, ...]:
+    """The spanners of a joint's head and nut, each once; none where no table has the width."""
+    found: dict[tuple[Role, str], JointSpanner] = {}
+    for each in _all(joint, reference):
+        found.setdefault((each.role, each.slug), each)
+    return tuple(found.values())
+
+
+def _all(joint: Joint, reference: Reference) -> Iterator[JointSpanner]:
+    stated = joint.stated or Stated()
+    roles: tuple[tuple[Role, Length | None, str | None], ...] = (
+        ("head", stated.across_flats, stated.spanner),
+        ("nut", stated.nut_across_flats, stated.nut_spanner),
+    )
+    for role, width, marking in roles:
+        spanner = _named(marking, reference)
+        if spanner is not None:
+            yield _as(role, spanner, "as the record states")
+        elif width is not None:
+            right = [one for one in reference.spanners if fit(one, width.mm).word == "right"]
+            yield from (_as(role, one, f"for {width.written} across flats, as the record states") for one in right[:1])
+        else:
+            yield from _by_standard(joint, role, reference)
+
+
+def _by_standard(joint: Joint, role: Role, reference: Reference) -> Iterator[JointSpanner]:
+    for member in joint.stack:
+        rows = _rows(member, role, joint.stack, reference)
+        if not rows:
+            continue
+        choices = spanners_for(rows[0], reference.spanners)
+        if choices:
+            yield _as(role, _of_its_system(choices, rows[0]), _why(rows))
+
+
+def _of_its_system(choices: tuple[Choice, ...], row: Hexagon) -> Spanner:
+    """Among those that fit as well as the first, the one of the thread's own system."""
+    system = "metric" if "M" in row.families else "BA" if "BA" in row.families else None
+    if system is None:
+        system = "Whitworth" if set(row.families) & {"BSW", "BSF"} else "AF"
+    best = [choice for choice in choices if choice.fit.word == choices[0].fit.word]
+    return next((choice.spanner for choice in best if choice.spanner.system == system), best[0].spanner)
+
+
+def _rows(member: Member, role: Role, stack: tuple[Member, ...], reference: Reference) -> tuple[Hexagon, ...]:
+    if role == "nut":
+        if not isinstance(member, Nut):
+            return ()
+        thread = (
+            find_thread(member.thread, reference.threads) if member.thread else main_thread(stack, reference.threads)
+        )
+        return nut_widths(member.nut, thread, reference.hexagons) if thread else ()
+    if isinstance(member, Union):
+        thread = find_thread(member.thread, reference.threads)
+        return reference.hexagons.for_thread(thread, "union nut") if thread else ()
+    if not isinstance(member, Bolt | Screw) or member.drive in _NO_SPANNER:
+        return ()
+    thread = find_thread(member.thread, reference.threads)
+    return _heads(member.bolt if isinstance(member, Bolt) else member.screw, thread, reference)
+
+
+def _heads(shape: str, thread: Thread | None, reference: Reference) -> tuple[Hexagon, ...]:
+    return usual_heads(shape, thread, reference.hexagons) if thread else ()
+
+
+def _why(rows: tuple[Hexagon, ...]) -> str:
+    """Whose width it is, and every other width that standards give the same part."""
+    first = rows[0]
+    system: System = "metric" if "M" in first.families else "inch"
+    others: dict[str, str] = {}
+    for row in rows[1:]:
+        if abs(row.across_flats_mm - first.across_flats_mm) > _SAME_MM:
+            others.setdefault(format_length(row.across_flats_mm, system), row.standard)
+    met = "".join(f"; {width} by {standard}" for width, standard in others.items())
+    taken = f"{format_length(first.across_flats_mm, system)} across flats: {first.product}, {first.standard}"
+    return f"{taken}{met and f' (also met{met[1:]})'}"
+
+
+def _named(marking: str | None, reference: Reference) -> Spanner | None:
+    if not marking:
+        return None
+    try:
+        return reference.spanners.find(marking)
+    except QuantityError:
+        return None
+
+
+def _as(role: Role, spanner: Spanner, why: str) -> JointSpanner:
+    return JointSpanner(role=role, marking=spanner.marking, slug=spanner.slug, size_mm=spanner.jaw_mm, why=why)

@@ -1,0 +1,136 @@
+"""A joint in one sentence, as a mate would say it across the bench."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from decoder.joint_threads import place_count
+from decoder.records import Bolt, Captive, Insert, Joint, Layer, Member, Nut, Pin, Screw, Stud, Tapped, Union, Washer
+from decoder.reference import Reference
+
+_BOLTS = {
+    "hexagon": "hexagon bolt", "hexagon-flange": "flange-head bolt", "square": "square-head bolt",
+    "round-square-neck": "coach bolt", "tee": "T-bolt", "eye": "eye bolt", "wheel": "wheel bolt",
+    "banjo": "banjo bolt", "plug": "plug", "bleed": "bleed screw", "u-bolt": "U-bolt",
+    "twelve-point": "twelve-point bolt",
+}  # fmt: skip
+_SCREWS = {
+    "hexagon": "hexagon screw", "hexagon-flange": "flange-head screw", "square": "square-head screw",
+    "grub": "grub screw", "thumb": "thumb screw", "self-tapping": "self-tapping screw", "wood": "wood screw",
+    "socket-cap": "socket cap screw", "socket-countersunk": "socket countersunk screw",
+    "socket-button": "socket button screw", "raised-countersunk": "raised countersunk screw",
+}  # fmt: skip
+_PINS = {"split": "split pin", "roll": "roll pin", "taper": "taper pin", "locking-wire": "locking wire",
+         "clevis": "clevis pin", "dowel": "dowel", "spring-clip": "spring clip"}  # fmt: skip
+_CAPTIVES = {"plate": "a plate nut", "cage": "a cage nut", "weld": "a weld nut", "rivet": "a rivet nut",
+             "clip": "a clip nut", "threaded-bush": "a threaded bush"}  # fmt: skip
+_STUDS = {"plain": "stud", "waisted": "waisted stud", "wheel": "wheel stud", "shouldered": "shouldered stud"}
+
+
+def sentence(joint: Joint, reference: Reference) -> str:
+    """The joint's hardware in order, from the head to what it goes into.
+
+    '4 off 5/16-24 UNF x 1-1/4 in hexagon bolts, plain washer under each head, 9 mm aluminium cover on a paper gasket,
+    into the block'.
+    """
+    count = place_count(joint)
+    parts: list[str] = []
+    for member in joint.stack:
+        if isinstance(member, Bolt | Screw | Stud | Union) or (isinstance(member, Pin) and not parts):
+            parts.append(_fastener(member, count if not parts else 1, joint))
+    washers = list(_washers(joint.stack, reference, many=count > 1))
+    parts += washers
+    layers = [_layer(member, reference) for member in joint.stack if isinstance(member, Layer)]
+    if layers:
+        parts.append(" on ".join(layers))
+    parts += _ends(joint.stack, reference, count)
+    parts += [_pin(member, count) for member in joint.stack if isinstance(member, Pin) and len(joint.stack) > 1]
+    return ", ".join(dict.fromkeys(parts))
+
+
+def _fastener(member: Bolt | Screw | Stud | Union | Pin, count: int, joint: Joint) -> str:
+    off = f"{count} off "
+    many = count > 1
+    strength = f", {member.strength}" if isinstance(member, Bolt | Screw | Stud) and member.strength else ""
+    if isinstance(member, Stud):
+        ends = dict.fromkeys((member.metal_end.thread, member.nut_end.thread))
+        size = f"{' / '.join(ends)} x {_lengths(member.length.written, joint)}"
+        return f"{off}{size} {_plural(_STUDS[member.stud], many)}{strength}"
+    if isinstance(member, Union):
+        return f"{off}{member.thread} {_plural(f'{member.union} union', many)}"
+    if isinstance(member, Pin):
+        return f"{off}{_pin(member, count)}"
+    name = _BOLTS[member.bolt] if isinstance(member, Bolt) else _SCREWS.get(member.screw, f"{member.screw}-head screw")
+    return f"{off}{member.thread} x {_lengths(member.length.written, joint)} {_plural(name, many)}{strength}"
+
+
+def _lengths(written: str, joint: Joint) -> str:
+    """The length, and those of places that have another."""
+    if isinstance(joint.places, int):
+        return written
+    counts: dict[str, int] = {}
+    for place in joint.places.values():
+        length = place.length.written if place.length else written
+        counts[length] = counts.get(length, 0) + place.count
+    if len(counts) == 1:
+        return next(iter(counts))
+    return " and ".join(f"{length} ({count})" for length, count in counts.items())
+
+
+def _washers(stack: Sequence[Member], reference: Reference, *, many: bool) -> Iterator[str]:
+    """Washers by where they lie: under the head, between the layers, under the nut."""
+    layers = [number for number, member in enumerate(stack) if isinstance(member, Layer)]
+    ends = [number for number, member in enumerate(stack) if isinstance(member, Tapped | Insert | Captive | Nut)]
+    first = layers[0] if layers else ends[0] if ends else len(stack)
+    last = layers[-1] if layers else first
+    head = "nut" if any(isinstance(member, Stud) for member in stack) else "head"
+    each = "each" if many else "the"
+    places: dict[str, list[str]] = {}
+    for number, member in enumerate(stack):
+        if isinstance(member, Washer):
+            where = f"under {each} {head}" if number < first else "between" if number < last else f"under {each} nut"
+            if where.endswith("nut") and head == "head" and not any(isinstance(one, Nut) for one in stack):
+                where = "below"
+            places.setdefault(where, []).append(_washer(member, reference))
+    for where, names in places.items():
+        yield f"{' and '.join(names)} {where}"
+
+
+def _washer(washer: Washer, reference: Reference) -> str:
+    kind = reference.washers.get(washer.washer)
+    return kind.title.lower() if kind else washer.washer
+
+
+def _layer(layer: Layer, reference: Reference) -> str:
+    material = reference.materials.get(layer.layer)
+    name = layer.layer.replace("-", " ")
+    if material is not None and material.soft_layer == "yes" and not layer.part:
+        return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
+    return f"{layer.thickness.written} {name}{' ' + layer.part if layer.part else ''}"
+
+
+def _ends(stack: Sequence[Member], reference: Reference, count: int) -> Iterator[str]:
+    for member in stack:
+        if isinstance(member, Nut):
+            kind = reference.nuts.get(member.nut)
+            name = kind.title if kind else member.nut
+            yield f"{_plural(name[0].lower() + name[1:], count > 1)}{', ' + member.strength if member.strength else ''}"
+        elif isinstance(member, Captive):
+            yield f"into {_CAPTIVES[member.captive]}"
+        elif isinstance(member, Tapped):
+            yield f"into {member.part if member.part else member.tapped.replace('-', ' ')}"
+        elif isinstance(member, Insert):
+            yield f"into a {member.insert.replace('-', ' ')} insert"
+
+
+def _pin(pin: Pin, count: int) -> str:
+    length = f" x {pin.length.written}" if pin.length else ""
+    return f"{pin.diameter.written}{length} {_plural(_PINS[pin.pin], count > 1)}"
+
+
+def _plural(name: str, many: bool) -> str:
+    """'hexagon bolts'; a name with something after a comma gets its s before it."""
+    if not many or name.endswith("wire"):
+        return name
+    head, comma, tail = name.partition(",")
+    return f"{head}s{comma}{tail}"
