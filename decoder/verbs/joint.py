@@ -1,0 +1,188 @@
+"""`decoder joint`: what goes into a joint of a vehicle, in which order, how long, how tight, and what to beware of."""
+
+from __future__ import annotations
+
+import argparse
+import dataclasses
+import difflib
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from decoder.checks import check_fleet
+from decoder.command import Data
+from decoder.findings import Finding
+from decoder.fleet import Fleet, FleetJoint
+from decoder.joints import JointFigures, figures
+from decoder.quantities import NM_PER_LBF_FT, NM_PER_LBF_IN, QuantityError, format_length, format_torque
+from decoder.reference import Reference
+from decoder.tightening import Band
+from decoder.verbs._citing import citations
+from decoder.writing import shown, trimmed
+
+NAME = "joint"
+HELP = "a joint of a vehicle: its stack, lengths, spanners, how tight, what must be new, what to beware of"
+EXAMPLES = (
+    "decoder joint pannier-utility/engine-front/camshaft-plate",
+    "decoder joint pannier-utility/engine-front/camshaft-plate --json",
+)
+BATCH = True
+BATCH_TEXT = "joint"
+
+#: Plain figures of `JointFigures` that results carry under their own name.
+_PLAIN = (
+    "id", "title", "sentence", "duty", "safety_critical", "grip_mm", "length_mm", "length_needed_mm",
+    "length_longest_mm", "length_how", "stock_length", "engagement_mm", "engagement_needed_mm", "engagement_how",
+    "protrusion_mm", "protrusion_needed_mm", "preload_n", "torque_from", "torque_why", "procedure",
+)  # fmt: skip
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Add the joint's id."""
+    parser.add_argument("joint", metavar="JOINT", help="vehicle/assembly/joint, as the records name them")
+
+
+def answer(options: argparse.Namespace, data: Data) -> Mapping[str, Any]:
+    """What the joint comes to; raises QuantityError where there is no such joint."""
+    joint = _find(options.joint, data.fleet)
+    found = figures(joint.id, joint.record, data.reference, _findings(joint, data.fleet, data.reference))
+    return result(found, data.reference)
+
+
+def result(found: JointFigures, reference: Reference) -> dict[str, Any]:
+    """A joint's figures as JSON has them: lengths in mm, loads in N, null with a reason in `unknown`."""
+    torque = found.torque_nm
+    return {
+        **{name: getattr(found, name) for name in _PLAIN},
+        "stack": [dataclasses.asdict(part) for part in found.stack],
+        "places": [_place(place) for place in found.places],
+        "torque_nm": _band(torque),
+        "torque_lbf_ft": _band(torque.times(1 / NM_PER_LBF_FT) if torque else None),
+        "torque_lbf_in": _band(torque.times(1 / NM_PER_LBF_IN) if torque else None),
+        "computed_torque_nm": _band(found.tightening.torque_nm if found.tightening else None),
+        "k": _band(found.tightening.k if found.tightening else None),
+        "spanners": [dataclasses.asdict(spanner) for spanner in found.spanners],
+        "weakest": dataclasses.asdict(found.weakest) if found.weakest else None,
+        "renew": list(found.renew),
+        "assumes": list(found.assumes),
+        "cautions": list(found.cautions),
+        "unknown": dict(found.unknown),
+        "findings": [dataclasses.asdict(finding) for finding in found.findings],
+        "sources": citations(found.provenances, reference.sources),
+    }
+
+
+def _band(band: Band | None) -> dict[str, float] | None:
+    return None if band is None else {"low": band.low, "high": band.high}
+
+
+def _place(place: Any) -> dict[str, Any]:
+    names = ("name", "count", "length_mm", "written", "into", "engagement_mm", "protrusion_mm")
+    return {name: getattr(place, name) for name in names}
+
+
+def _find(joint_id: str, fleet: Fleet) -> FleetJoint:
+    try:
+        return fleet.joint(joint_id.strip().strip("/"))
+    except KeyError:
+        known = [joint.id for joint in fleet.joints()]
+        asked = joint_id.strip().strip("/").casefold()
+        ending = tuple(each for each in known if each.rsplit("/", 1)[-1] == asked.rsplit("/", 1)[-1])
+        near = ending or tuple(difflib.get_close_matches(asked, known, n=3))
+        if near:
+            raise QuantityError(
+                f"'{shown(joint_id)}' is no joint of the records: did you mean {' or '.join(near)}?"
+            ) from None
+        raise QuantityError(
+            f"'{shown(joint_id)}' is no joint of the records: write vehicle/assembly/joint as their files name them."
+        ) from None
+
+
+def _findings(joint: FleetJoint, fleet: Fleet, reference: Reference) -> tuple[Finding, ...]:
+    """What the checks find in this joint."""
+    vehicle = fleet.vehicles[joint.vehicle]
+    start = f"joints.{joint.key}"
+    found = check_fleet(Fleet(vehicles={joint.vehicle: vehicle}), reference)
+    return tuple(
+        each for each in found
+        if each.file == joint.file and (each.field == start or each.field.startswith((f"{start}.", f"{start}[")))
+    )  # fmt: skip
+
+
+def words(result: Mapping[str, Any]) -> str:
+    """The joint in working order: what goes in, spanners, how tight, what must be new, what to beware of."""
+    return "\n".join(_words(result))
+
+
+def _words(result: Mapping[str, Any]) -> Iterator[str]:
+    yield f"{result['title']}  ({result['id']})"
+    yield f"  {result['sentence']}"
+    yield ""
+    yield "Stack, from the head"
+    for part in result["stack"]:
+        taken = f", {part['taken_from']}" if part["taken_from"] else ""
+        thick = "" if part["thickness_mm"] is None or not taken else f", {format_length(part['thickness_mm'])}{taken}"
+        yield f"  {part['number']}. {part['what']}: {part['words']}{thick}"
+    for name, label in _LENGTHS:
+        if result[name] is not None:
+            yield f"  {label:<18}{format_length(round(result[name], 2))}{_beside(name, result)}"
+        elif name in result["unknown"]:
+            yield f"  {label:<18}not known: {result['unknown'][name]}"
+    yield from (
+        f"  {place['name']:<18}{place['count']} of {place['written']}{', into ' + place['into'] if place['into'] else ''}"
+        for place in result["places"]
+    )
+    if result["spanners"]:
+        yield ""
+        yield "Spanners"
+        yield from (f"  {each['role']:<5} {each['marking']}: {each['why']}" for each in result["spanners"])
+    yield ""
+    yield from _tight(result)
+    for title, lines in (("New every time", result["renew"]), ("Beware", result["cautions"])):
+        if lines:
+            yield ""
+            yield title
+            yield from (f"  {line}" for line in lines)
+    if result["findings"]:
+        yield ""
+        yield "The checks found"
+        yield from (f"  {each['level']}: {each['field']}: found {each['found']}, expected {each['expected']}; "
+                    f"{each['fix']}" for each in result["findings"])  # fmt: skip
+    yield ""
+    yield "Sources"
+    yield from (f"  {source}" for source in result["sources"])
+
+
+_LENGTHS = (
+    ("grip_mm", "grip"),
+    ("length_mm", "length"),
+    ("length_needed_mm", "needs at least"),
+    ("engagement_mm", "thread engaged"),
+    ("engagement_needed_mm", "thread wanted"),
+    ("protrusion_mm", "stands out"),
+)
+
+
+def _beside(name: str, result: Mapping[str, Any]) -> str:
+    if name == "length_needed_mm":
+        stock = f"; next length kept {result['stock_length']}" if result["stock_length"] else ""
+        return f" ({result['length_how']}{stock})"
+    return f" ({result['engagement_how']})" if name == "engagement_needed_mm" and result["engagement_how"] else ""
+
+
+def _tight(result: Mapping[str, Any]) -> Iterator[str]:
+    yield "How tight"
+    torque = result["torque_nm"]
+    if torque is not None:
+        yield f"  {format_torque(torque['low'], torque['high'])}, {result['torque_from']}"
+    else:
+        yield f"  no figure: {result['torque_why']}"
+    computed = result["computed_torque_nm"]
+    if result["torque_from"] == "stated" and computed is not None:
+        yield f"  size and grade come to {format_torque(computed['low'], computed['high'])}"
+    if result["procedure"]:
+        yield f"  {result['procedure']}"
+    yield from (f"  {line}" for line in result["assumes"])
+    if result["weakest"]:
+        first = result["weakest"]
+        meant = f"; meant: {first['on_purpose']}" if first["on_purpose"] else ""
+        yield f"  gives way first: {first['part']}, {trimmed(first['load_n'] / 1000, 1)} kN ({first['how']}){meant}"
