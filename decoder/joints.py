@@ -39,7 +39,7 @@ from decoder.stacks import Layout, Need, Survey, needed, survey
 from decoder.strength import Grade, StrengthRow
 from decoder.tables import Provenance
 from decoder.threads import Thread
-from decoder.tightening import MANUAL_FIRST, Band, Conditions, NoTorqueError, Tightening, tighten
+from decoder.tightening import MANUAL_FIRST, SOFT_METALS, Band, Conditions, NoTorqueError, Tightening, tighten
 from decoder.usual_parts import usual_heads
 from decoder.writing import trimmed
 
@@ -431,7 +431,9 @@ def _weakest(case: _Case) -> Weakest | None:
     first = loads[0]
     meant = next((m.weak_on_purpose for m in case.record.stack if isinstance(m, Bolt | Screw | Stud | Nut)
                   and m.weak_on_purpose), "")  # fmt: skip
-    return Weakest(part=first.part, load_n=first.load_n, how=first.how, on_purpose=meant or "")
+    nuts = case.layout is not None and case.layout.ending != "hole"
+    silent = "; the nut's class is not recorded, and taken to carry as much" if nuts and not case.nut_grade else ""
+    return Weakest(part=first.part, load_n=first.load_n, how=f"{first.how}{silent}", on_purpose=meant or "")
 
 
 def _loads(case: _Case) -> tuple[Load, ...]:
@@ -556,11 +558,11 @@ def _cautions(case: _Case, need: Need | None, tightening: Tightening | None, cam
     yield from _load_cautions(case)
     if tightening is None:
         return
+    yield from _pressure(case, tightening)
     if came_from == "computed":
         yield from tightening.cautions
     elif came_from == "stated" and record.stated and record.stated.torque:
         yield from _compared(record.stated.torque, tightening)
-        yield from _pressure(case, tightening)
 
 
 def _compared(stated: Torque, tightening: Tightening) -> Iterator[str]:
@@ -586,7 +588,8 @@ def _pressure(case: _Case, tightening: Tightening) -> Iterator[str]:
     first = layout.clamped[0]
     shape = fastener.bolt if isinstance(fastener, Bolt) else fastener.screw
     heads = usual_heads(shape, thread, case.reference.hexagons)
-    material = case.reference.joint_tables.materials.get(first.material) if first.role == "layer" else None
+    # Steel and iron of unknown alloy stand more than the least figure; only what is surely soft is worth a word.
+    material = case.reference.joint_tables.materials.get(first.material) if first.material in SOFT_METALS else None
     if material is None or material.bearing_mpa is None or not heads or thread.clearance_holes is None:
         return
     pressure = bearing_mpa(tightening.preload_n, heads[0].across_flats_mm, thread.major_mm * 1.1)
@@ -609,7 +612,8 @@ def _length_cautions(case: _Case, need: Need | None) -> Iterator[str]:
     if wanted_mm is not None and layout.engagement_mm is not None and layout.engagement_mm < wanted_mm - _SAME_MM:
         yield (
             f"{format_length(round(layout.engagement_mm, 2), system)} of thread engage; "
-            f"{format_length(round(wanted_mm, 1), system)} are wanted, {case.engagement.how if case.engagement else ''}."
+            f"{format_length(round(wanted_mm, 1), system)} are wanted, "
+            f"{case.engagement.how if case.engagement else ''}."
         )
     wanted = need.protrusion_mm if need else None
     if wanted is not None and layout.protrusion_mm is not None and layout.protrusion_mm < wanted - _SAME_MM:

@@ -13,7 +13,7 @@ from decoder.command import Data
 from decoder.findings import Finding
 from decoder.fleet import Fleet, FleetJoint
 from decoder.joints import JointFigures, figures
-from decoder.quantities import NM_PER_LBF_FT, NM_PER_LBF_IN, QuantityError, format_length, format_torque
+from decoder.quantities import MM_PER_INCH, NM_PER_LBF_FT, NM_PER_LBF_IN, QuantityError, format_length, format_torque
 from decoder.reference import Reference
 from decoder.tightening import Band
 from decoder.verbs._citing import citations
@@ -119,18 +119,17 @@ def _words(result: Mapping[str, Any]) -> Iterator[str]:
     yield ""
     yield "Stack, from the head"
     for part in result["stack"]:
-        taken = f", {part['taken_from']}" if part["taken_from"] else ""
+        taken = f", {part['taken_from']}" if part["taken_from"] not in ("", "measured") else ""
         thick = "" if part["thickness_mm"] is None or not taken else f", {format_length(part['thickness_mm'])}{taken}"
         yield f"  {part['number']}. {part['what']}: {part['words']}{thick}"
     for name, label in _LENGTHS:
         if result[name] is not None:
-            yield f"  {label:<18}{format_length(round(result[name], 2))}{_beside(name, result)}"
+            yield f"  {label:<18}{format_length(_readable(result[name]))}{_beside(name, result)}"
         elif name in result["unknown"]:
             yield f"  {label:<18}not known: {result['unknown'][name]}"
-    yield from (
-        f"  {place['name']:<18}{place['count']} of {place['written']}{', into ' + place['into'] if place['into'] else ''}"
-        for place in result["places"]
-    )
+    for place in result["places"]:
+        into = f", into {place['into']}" if place["into"] else ""
+        yield f"  {place['name']:<18}{place['count']} of {place['written']}{into}"
     if result["spanners"]:
         yield ""
         yield "Spanners"
@@ -160,6 +159,11 @@ _LENGTHS = (
     ("engagement_needed_mm", "thread wanted"),
     ("protrusion_mm", "stands out"),
 )
+
+
+def _readable(mm: float) -> float:
+    """As recorded where it is a fraction of an inch, else to a hundredth of a millimetre."""
+    return mm if abs(mm * 64 / MM_PER_INCH - round(mm * 64 / MM_PER_INCH)) < 1e-6 else round(mm, 2)
 
 
 def _beside(name: str, result: Mapping[str, Any]) -> str:
