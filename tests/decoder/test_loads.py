@@ -1,15 +1,14 @@
-"""Loads that bolt, nut and thread carry, against printed loads, printed shear areas and a handbook's example."""
+"""What threads carry: proof loads, shear areas and lengths of engagement against printed ones, and what gives first."""
 
 from __future__ import annotations
 
 import csv
-from itertools import pairwise
 
 import pytest
 
 from decoder.loads import (
-    STEEL_SHEAR_SHARE,
     bearing_mpa,
+    bolt_thread_strips_n,
     engagement_needed,
     hole_strips_n,
     nut_load,
@@ -19,154 +18,153 @@ from decoder.loads import (
     tensile_load_n,
     ways_to_give,
 )
+from decoder.quantities import parse_length
 from decoder.reference import Reference
 from decoder.strength import StrengthRow
 from decoder.threads import Thread
+from decoder.tightening import PRELOAD_SHARE
 from tests.published_values import FOLDER, known_documents
 
-NEWTONS = {"N": 1.0, "lbf": 4.4482216152605}
+N_PER_LBF = 4.4482216152605
 
 
-def published(table: str, *fields: str) -> list[dict[str, str]]:
+def published(table: str, field: str | None = None) -> list[dict[str, str]]:
     with (FOLDER / table).open(encoding="utf-8", newline="") as file:
-        return [row for row in csv.DictReader(file) if row["field"] in fields]
+        return [row for row in csv.DictReader(file) if field in (None, row["field"])]
 
 
-def bolt(reference: Reference, grade: str, designation: str) -> tuple[Thread, StrengthRow]:
-    """A thread and the strength of a grade in its size."""
-    thread, found = reference.threads.find(designation), reference.strengths.get(grade)
-    assert found is not None
-    row = found.at(thread.major_mm)
+def name(value: dict[str, str]) -> str:
+    return f"{value['item']} {value['field']} ({value['document']})"
+
+
+def bolt(reference: Reference, designation: str, grade: str) -> tuple[Thread, StrengthRow]:
+    thread = reference.threads.find(designation)
+    row = reference.strengths.find(grade).at(thread.major_mm)
     assert row is not None
     return thread, row
 
 
-METRIC_LOADS = published("strength.csv", "proof_load", "tensile_load")
+def test_enough_proof_loads_are_compared() -> None:
+    assert len(published("proof_loads.csv", "proof_load")) >= 40
 
 
-def test_there_are_enough_printed_loads() -> None:
-    assert sum(row["field"] == "proof_load" for row in METRIC_LOADS) >= 40
+@pytest.mark.parametrize("value", published("proof_loads.csv", "proof_load"), ids=name)
+def test_a_proof_load_is_what_the_standard_prints(value: dict[str, str], reference: Reference) -> None:
+    """Proof stress on the stress area, to 1 %: the standard rounds both and then the load."""
+    designation, grade = value["item"].split(" | ")
+    thread, row = bolt(reference, designation, grade)
+    assert value["document"] != row.provenance.document
+    assert value["document"] in {*reference.sources, *known_documents()}
+    assert proof_load_n(thread, row) == pytest.approx(float(value["value"]), rel=0.01)
 
 
-@pytest.mark.parametrize("value", METRIC_LOADS, ids=lambda value: f"{value['item']} {value['field']}")
-def test_a_metric_load_is_what_tables_print(reference: Reference, value: dict[str, str]) -> None:
-    grade, size = value["item"].split(" | ")
-    thread, row = bolt(reference, grade, size)
-    load = proof_load_n(thread, row) if value["field"] == "proof_load" else tensile_load_n(thread, row)
-    assert load is not None
-    assert load / NEWTONS[value["unit"]] == pytest.approx(float(value["value"]), abs=float(value["tolerance"]))
+@pytest.mark.parametrize("value", published("proof_loads.csv", "clamp_load"), ids=name)
+def test_charts_clamp_with_three_quarters_of_the_proof_load(value: dict[str, str], reference: Reference) -> None:
+    designation, grade = value["item"].split(" | ")
+    thread, row = bolt(reference, designation, grade)
+    assert value["document"] in {*reference.sources, *known_documents()}
+    proof = proof_load_n(thread, row)
+    assert proof is not None
+    assert PRELOAD_SHARE * proof / N_PER_LBF == pytest.approx(float(value["value"]), abs=float(value["tolerance"]))
 
 
-#: A clamp load that does not fit its own chart: 5113 lbf is 117 ksi, its neighbours of the grade are 120.
-SLIP = "5/16-24 UNF | SAE 8"
-
-
-@pytest.mark.parametrize("value", published("proof_loads.csv", "clamp_load"), ids=lambda value: value["item"])
-def test_three_quarters_of_an_inch_proof_load_is_the_charts_clamp_load(
-    reference: Reference, value: dict[str, str]
-) -> None:
-    size, grade = value["item"].split(" | ")
-    thread, row = bolt(reference, grade, size)
-    assert value["document"] in known_documents()
-    assert row.provenance.document != value["document"]
-    load = proof_load_n(thread, row)
-    assert load is not None
-    off = 0.75 * load / NEWTONS["lbf"] - float(value["value"])
-    assert off == pytest.approx(113 if value["item"] == SLIP else 0, abs=float(value["tolerance"]))
-
-
-AREAS = published("engagement.csv", "external_shear_area_1d", "internal_shear_area_1d")
-
-
-@pytest.mark.parametrize("value", AREAS, ids=lambda value: f"{value['item']} {value['field']}")
-def test_a_shear_area_is_what_a_book_prints(reference: Reference, value: dict[str, str]) -> None:
-    """Printed for 6H/6g at an engagement of one diameter; ours are worked out from the limits of size."""
-    thread = reference.threads.find(value["item"])
+@pytest.mark.parametrize(
+    "value", [row for row in published("engagement.csv") if row["unit"] == "mm2"], ids=name
+)  # fmt: skip
+def test_shear_areas_are_what_a_book_prints(value: dict[str, str], reference: Reference) -> None:
+    """6H/6g at an engagement of one diameter: limits and form together, to half a percent."""
+    thread = reference.threads.get(value["item"])
     areas = shear_areas(thread)
-    assert areas.classes == "6g and 6H"
-    area = areas.external if value["field"].startswith("external") else areas.internal
-    assert area * thread.major_mm == pytest.approx(float(value["value"]), abs=float(value["tolerance"]))
+    assert value["document"] in known_documents()
+    found = areas.external if value["field"].startswith("external") else areas.internal
+    assert found * thread.major_mm == pytest.approx(float(value["value"]), rel=0.005)
 
 
-def test_a_handbook_example_of_engagement_in_aluminium() -> None:
-    """M10x1.5, 69 600 N, 130 MPa in shear, 9.968 mm outside, 9.206 mm of pitch diameter: 21.6 mm.
+def test_engagement_is_what_a_worked_example_comes_to() -> None:
+    """M10x1.5 of class 10.9 in aluminium of 130 MPa shear: 21.6 mm, with the diameters that the example prints."""
+    (value,) = published("engagement.csv", "engagement")
+    _, load, shear, major, pitch_diameter = value["item"].split(" | ")
+    outside, other = float(major.split()[0]), float(pitch_diameter.split()[0])
+    for_a_millimetre = shear_area(outside, outside - other, 1.5) * float(shear.split()[0])
+    assert float(load.split()[0]) / for_a_millimetre == pytest.approx(float(value["value"]), abs=0.05)
 
-    Worked example of a chapter on threaded fasteners (source engagement-textbook-example), with its own diameters.
-    """
-    area = shear_area(9.968, 9.968 - 9.206, 1.5)
-    assert 69600 / (130 * area) == pytest.approx(21.6, abs=0.1)
+
+def test_a_slope_follows_the_flanks() -> None:
+    """tan 27.5° = 0.5206, tan 30° = 0.5774: the same overlap makes a longer step on the steeper form."""
+    ratio = (shear_area(8, 0.5, 1.0, 55) - shear_area(8, 0, 1.0, 55)) / (
+        shear_area(8, 0.5, 1.0, 60) - shear_area(8, 0, 1.0, 60)
+    )
+    assert ratio == pytest.approx(0.5206 / 0.5774, rel=1e-3)
 
 
-def test_by_hand_a_bolt_in_weak_aluminium(reference: Reference) -> None:
-    """5/16-18 UNC SAE 5, 2A and 2B, worked by hand from the limits that ASME B1.1 prints.
+def test_engagement_in_steel_is_less_than_a_nut_and_in_aluminium_about_two_diameters(reference: Reference) -> None:
+    """The trade's rules: a diameter in steel, a little more in iron, two in aluminium."""
+    thread, row = bolt(reference, "5/16-18 UNC", "SAE 5")
+    wanted = {}
+    for material in ("steel", "cast-iron", "aluminium"):
+        found = engagement_needed(thread, row, reference.joint_tables.materials.get(material))
+        assert found is not None
+        assert found.computed
+        wanted[material] = found.mm / thread.major_mm
+    assert wanted["steel"] < 1
+    assert 0.8 < wanted["cast-iron"] < 1.3
+    assert 1.5 < wanted["aluminium"] < 2.1
 
-    At 0.0524 in², 120 ksi: 6288 lbf = 27 970 N. Ds min 0.3026, En max 0.2817 in:
-    π·18·0.3026·(1/36 + 0.57735·0.0209) = 0.6819 in² an inch = 17.32 mm² a millimetre; in 117 MPa: 27 970/(17.32·117)
-    = 13.8 mm.
-    """
-    thread, row = bolt(reference, "SAE 5", "5/16-18 UNC")
+
+def test_without_a_grade_the_rule_of_shops_speaks(reference: Reference) -> None:
+    thread = reference.threads.find("M8")
+    found = engagement_needed(thread, None, reference.joint_tables.materials.get("aluminium"))
+    assert found is not None
+    assert not found.computed
+    assert found.mm == pytest.approx(2 * 8)
+    assert engagement_needed(thread, None, None) is None
+
+
+def test_what_gives_way_first_is_named_with_its_load(reference: Reference) -> None:
+    """M8 8.8 in 8 mm of the weakest aluminium: the bolt stands 36.6 · 800 = 29.3 kN, the thread far less."""
+    thread, row = bolt(reference, "M8x1.25", "8.8")
     material = reference.joint_tables.materials.get("aluminium")
+    loads = ways_to_give(thread, row, engaged_mm=8, material=material)
+    assert [load.part for load in loads][0] == "hole"
+    assert next(load.load_n for load in loads if load.part == "bolt") == pytest.approx(29_300, rel=0.01)
+    deeper = ways_to_give(thread, row, engaged_mm=24, material=material)
+    assert deeper[0].part == "bolt"
+
+
+def test_a_thread_that_carries_needs_length_in_proportion(reference: Reference) -> None:
+    thread, row = bolt(reference, "M8x1.25", "8.8")
+    material = reference.joint_tables.materials.get("steel")
     assert material is not None
-    assert material.shear_mpa == pytest.approx(117)
-    assert shear_areas(thread).internal == pytest.approx(17.32, rel=0.005)
-    needed = engagement_needed(thread, row, material)
-    assert needed is not None
-    assert needed.computed
-    assert needed.mm == pytest.approx(13.8, rel=0.01)
-    strips = hole_strips_n(thread, needed.mm, material)
-    assert strips == pytest.approx(27970, rel=0.01)
+    one, two = (hole_strips_n(thread, mm, material) for mm in (5.0, 10.0))
+    assert one is not None
+    assert two == pytest.approx(2 * one)
+    assert bolt_thread_strips_n(thread, 10, row) == pytest.approx(2 * (bolt_thread_strips_n(thread, 5, row) or 0))
 
 
-def test_a_hard_hole_still_wants_enough_thread_on_the_bolt(reference: Reference) -> None:
-    thread, row = bolt(reference, "SAE 2", "5/16-18 UNC")
-    material = reference.joint_tables.materials.get("stainless")
-    assert material is not None
-    needed = engagement_needed(thread, row, material)
-    assert needed is not None
-    least = thread.stress_area_mm2 / (shear_areas(thread).external * STEEL_SHEAR_SHARE)
-    assert needed.mm == pytest.approx(least)
+def test_a_nut_carries_its_own_proof_load(reference: Reference) -> None:
+    """A class 8 nut of M10 is proved with 50500 N, as a table of ISO 898-2 loads on another page prints."""
+    thread = reference.threads.find("M10")
+    found = nut_load(thread, reference.strengths.find("nut class 8"))
+    assert found is not None
+    assert found.load_n == pytest.approx(50_500, rel=0.01)
+    assert nut_load(thread, reference.strengths.find("8.8")) is None
 
 
-def test_without_a_grade_shops_rule_is_given_and_said(reference: Reference) -> None:
-    thread = reference.threads.find("M8x1.25")
-    needed = engagement_needed(thread, None, reference.joint_tables.materials.get("aluminium"))
-    assert needed is not None
-    assert not needed.computed
-    assert needed.mm == pytest.approx(16)
-    assert "2 diameters" in needed.how
+def test_what_no_document_gives_stays_unknown(reference: Reference) -> None:
+    thread, row = bolt(reference, "1/4-26 BSF", "BS R")
+    assert proof_load_n(thread, row) is None
+    assert tensile_load_n(thread, row) is not None
 
 
-def test_without_figures_nothing_is_needed(reference: Reference) -> None:
-    assert engagement_needed(reference.threads.find("M8x1.25"), None, None) is None
-
-
-def test_the_weakest_part_stands_first(reference: Reference) -> None:
-    """6 mm of thread in aluminium strips long before an SAE 8 bolt breaks; 40 mm do not."""
-    thread, row = bolt(reference, "SAE 8", "3/8-16 UNC")
-    material = reference.joint_tables.materials.get("aluminium")
-    short = ways_to_give(thread, row, engaged_mm=6, material=material)
-    assert short[0].part == "hole"
-    assert ways_to_give(thread, row, engaged_mm=40, material=material)[0].part == "bolt"
-    assert all(a.load_n <= b.load_n for a, b in pairwise(short))
-
-
-def test_a_nut_is_told_by_its_class_and_only_a_nut(reference: Reference) -> None:
-    """SAE J995 grade 5 carries 120 ksi on 1/2-13: 0.1419 · 120 000 = 17 030 lbf."""
-    thread = reference.threads.find("1/2-13 UNC")
-    load = nut_load(thread, reference.strengths.get("SAE nut 5"))
-    assert load is not None
-    assert load.load_n / NEWTONS["lbf"] == pytest.approx(17030, rel=0.002)
-    assert nut_load(thread, reference.strengths.get("SAE 5")) is None
-    assert nut_load(thread, None) is None
-
-
-def test_whitworth_flanks_shear_by_their_own_slope() -> None:
-    """At 55° the tooth is slimmer at the same overlap: tan 27.5° against tan 30°."""
-    assert shear_area(10, 1, 1.5, 55) < shear_area(10, 1, 1.5, 60)
-
-
-def test_pressure_of_a_ring() -> None:
-    """20 kN on a ring of 16 over 9 mm: 20 000 / (π/4 · 175) = 145.5 MPa."""
-    assert bearing_mpa(20000, 16, 9) == pytest.approx(145.5, abs=0.1)
+def test_pressure_under_a_head_is_load_on_a_ring() -> None:
+    """10 kN on 13 mm over 8.8 mm: 10000 / 71.9 mm² = 139 MPa."""
+    assert bearing_mpa(10_000, 13, 8.8) == pytest.approx(139, abs=0.5)
     with pytest.raises(ValueError, match="no area"):
-        bearing_mpa(20000, 9, 9)
+        bearing_mpa(1, 8, 9)
+
+
+def test_a_thread_without_limits_takes_its_basic_sizes(reference: Reference) -> None:
+    areas = shear_areas(reference.threads.find("3/8-26 BSC"))
+    assert areas.classes == ""
+    assert areas.internal > 0
+    assert parse_length("1 in").mm == 25.4
