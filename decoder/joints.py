@@ -627,6 +627,9 @@ def _length_cautions(case: _Case, need: Need | None) -> Iterator[str]:
 
 
 def _load_cautions(case: _Case) -> Iterator[str]:
+    wanted = case.reference.joint_tables.nut_for(case.grade.name) if case.grade else None
+    if wanted is not None and case.nut is not None and case.nut_grade is None and case.nut.nut not in _NO_TORQUE_NUTS:
+        yield f"No class is recorded for the nut: {wanted.nut} or better belongs on {wanted.bolt}."
     loads = _loads(case)
     if loads and loads[0].part != "bolt" and case.row is not None:
         bolt = next((load for load in loads if load.part == "bolt"), None)
