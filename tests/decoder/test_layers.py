@@ -18,7 +18,7 @@ SOURCES = sorted((ROOT / "decoder").rglob("*.py"))
 SITE_ONLY = ("mkdocs", "material", "jinja2", "markdown", "properdocs", "decoder_site", "plugins")
 
 #: Everything else that the library may import from outside the standard library.
-OUTSIDE = ("yaml",)
+OUTSIDE = ("yaml", "segno")
 
 
 def module_name(path: Path) -> str:
