@@ -16,6 +16,7 @@ from decoder.kinds import Finish, HardwareKind, Kinds, Material, load_kinds
 from decoder.marks import Marks, load_marks
 from decoder.nut_drag import Drags, load_nut_drags
 from decoder.paths import reference_root
+from decoder.plating_rules import PlatingRules, load_plating
 from decoder.records import JointKind
 from decoder.sources import Source, load_sources
 from decoder.spanners import Spanners, load_spanners
@@ -48,6 +49,7 @@ class Reference:
     materials: Kinds[Material]
     joint_kinds: Mapping[str, JointKind]
     joint_tables: JointTables
+    plating: PlatingRules
     disagreements: tuple[Disagreement, ...]
 
 
@@ -81,6 +83,7 @@ _LOADERS: tuple[Callable[[Path, Collection[str]], object], ...] = (
     load_nut_drags,
     load_joint_kinds,
     load_joint_tables,
+    load_plating,
 )
 
 
@@ -107,5 +110,6 @@ def _load(folder: Path) -> Reference:
         materials=kinds.materials,
         joint_kinds=load_joint_kinds(folder, sources),
         joint_tables=load_joint_tables(folder, sources),
+        plating=load_plating(folder, sources),
         disagreements=load_disagreements(folder),
     )
