@@ -22,6 +22,7 @@ _SAME_MM = 0.3
 
 
 def cautions(case: JointCase, need: Need | None, tightening: Tightening | None, came_from: TorqueFrom) -> Iterator[str]:
+    """What can hurt someone or spoil the joint, the manual first; `need` and `tightening` None where not known."""
     record = case.record
     yield MANUAL_FIRST
     if record.consequence in SAFETY_CRITICAL:
