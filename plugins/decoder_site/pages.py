@@ -21,6 +21,7 @@ from decoder_site.loading import Loaded
 from decoder_site.making import MadePage
 from decoder_site.templating import Templates
 from decoder_site.views.facts import Facts
+from decoder_site.views.identify import SCRIPTS as IDENTIFY_SCRIPTS
 from decoder_site.views.identify import identify_view
 from decoder_site.views.kinds import KindTile, KindView, kind_view
 from decoder_site.views.lookalikes import bands, others
@@ -139,15 +140,12 @@ class _Site:
             "to measure next.",
             label="Identify",
             styles=("assets/styles/identify.css",),
-            scripts=(
-                "assets/scripts/quantities.js",
-                "assets/scripts/identify.js",
-                "data/identify-index.js",
-                "assets/scripts/tub.js",
-                "assets/scripts/identify-page.js",
-            ),
+            scripts=IDENTIFY_SCRIPTS,
             view=identify_view(self.reference),
-            vehicles=tuple((slug, vehicle.record.title) for slug, vehicle in vehicles.items()),
+            vehicles=tuple(
+                (slug, f"{vehicle.record.title}{' (invented)' if vehicle.is_invented else ''}")
+                for slug, vehicle in vehicles.items()
+            ),
         )
 
     def lookalikes(self) -> MadePage:

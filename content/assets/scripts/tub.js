@@ -1,197 +1,314 @@
 /*
- * The tub: what was identified in this sitting, kept on this phone alone (localStorage, key `decoder.tub`).
+ * The tub: what was identified in this sitting, kept on this phone alone (localStorage, key `decoder.tub`, a list of
+ * rows {designation, kind, length, marks, quantity, note}; `note` is text, `quantity` a whole number from 1).
  *
- * CSV columns: designation, kind, length, marks, quantity, note. The same file comes back in. Where the phone refuses to
- * keep anything, the tub lasts as long as the page does, and says so.
+ * CSV columns: the same six, in any order. The file comes back in. Where the phone refuses to keep anything, the tub
+ * lasts as long as the page does, and says so.
+ *
+ *   decoderTub.open(titles) → tub         titles: {mark id: title}
+ *   tub.put(row) → {words, count}         adds one, or one more of what is there already
+ *      .count() → pieces in the tub
  */
 (function () {
   "use strict";
 
-  var section = document.getElementById("tub");
-  if (!section) return;
   var KEY = "decoder.tub";
   var COLUMNS = ["designation", "kind", "length", "marks", "quantity", "note"];
-  var offer = document.getElementById("to-tub");
-  var kept = read();
+  var LONGEST = 400;
+  var make = window.decoderElements.make;
+  var button = window.decoderElements.button;
 
-  function read() {
-    try {
-      var found = JSON.parse(localStorage.getItem(KEY) || "[]");
-      return Array.isArray(found) ? found.filter(function (row) { return row && row.designation; }) : [];
-    } catch (error) {
-      return [];
-    }
-  }
-
-  function keep() {
-    try {
-      localStorage.setItem(KEY, JSON.stringify(kept));
-    } catch (error) {
-      say("This phone keeps nothing: the tub is gone when the page closes. Export it first.");
-    }
-    show();
-  }
-
-  function say(text) {
-    document.getElementById("tub-read").textContent = text;
-  }
-
-  function element(name, className, text) {
-    var made = document.createElement(name);
-    if (className) made.className = className;
-    if (text !== undefined) made.textContent = text;
-    return made;
-  }
-
-  function button(text, pressed, label) {
-    var made = element("button", "", text);
-    made.type = "button";
-    if (label) made.setAttribute("aria-label", label);
-    made.addEventListener("click", pressed);
-    return made;
-  }
-
-  function words(row) {
-    return [row.designation, row.kind, row.length && row.length + " long", row.marks && row.marks.replace(/\|/g, ", ")]
-      .filter(Boolean).join(", ");
-  }
-
-  function show() {
-    section.hidden = !kept.length;
+  function open(titles) {
+    var section = document.getElementById("tub");
     var list = document.getElementById("tub-list");
-    list.textContent = "";
-    kept.forEach(function (row, at) {
-      var item = element("li");
-      item.appendChild(element("strong", "", row.quantity + " × " + words(row)));
-      var note = element("input", "");
-      note.type = "text";
-      note.value = row.note;
-      note.placeholder = "note";
-      note.setAttribute("aria-label", "Note on " + words(row));
-      note.addEventListener("change", function () {
-        row.note = note.value;
-        keep();
-      });
-      item.appendChild(note);
-      var actions = element("div", "choices");
-      actions.appendChild(button("+ 1", function () { row.quantity += 1; keep(); }, "One more of " + words(row)));
-      actions.appendChild(button("− 1", function () { row.quantity = Math.max(1, row.quantity - 1); keep(); }, "One fewer of " + words(row)));
-      actions.appendChild(button("Same again, other length", function () { again(row); }));
-      actions.appendChild(button("Remove", function () { kept.splice(at, 1); keep(); }, "Remove " + words(row)));
-      item.appendChild(actions);
-      list.appendChild(item);
-    });
-  }
-
-  /** The same fastener in another length: one field to fill, everything else as it was. */
-  function again(row) {
-    var length = document.createElement("input");
-    length.type = "text";
-    length.placeholder = "1-1/2 in";
-    length.setAttribute("aria-label", "The other length of " + row.designation);
     var line = document.getElementById("tub-read");
-    line.textContent = "Its length: ";
-    line.appendChild(length);
-    line.appendChild(button("Put it in", function () {
+    var lost = document.getElementById("tub-lost");
+    var file = document.getElementById("tub-import");
+    var rows = read();
+
+    // ---- kept on the phone ----------------------------------------------------------------------------------------
+
+    function read() {
+      var found;
       try {
-        var read = window.decoderQuantities.parseLength(length.value);
-        kept.push({designation: row.designation, kind: row.kind, length: read.written, marks: row.marks, quantity: 1, note: ""});
+        found = JSON.parse(localStorage.getItem(KEY) || "[]");
+      } catch (error) {
+        return [];
+      }
+      return Array.isArray(found) ? found.filter(isRow).map(whole) : [];
+    }
+
+    function isRow(row) { return Boolean(row) && typeof row.designation === "string" && row.designation && row.quantity > 0; }
+
+    function whole(row) {
+      var made = {};
+      COLUMNS.forEach(function (name) { made[name] = name === "quantity" ? Math.round(row.quantity) || 1 : String(row[name] || ""); });
+      return made;
+    }
+
+    function keep() {
+      try {
+        localStorage.setItem(KEY, JSON.stringify(rows));
+        lost.hidden = true;
+      } catch (error) {
+        lost.hidden = false;
+      }
+      show();
+    }
+
+    // ---- words ----------------------------------------------------------------------------------------------------
+
+    function marksWords(row) {
+      return row.marks.split("|").filter(Boolean).map(function (id) {
+        return id === "none" ? "no mark" : titles[id] || id;
+      }).join(", ");
+    }
+
+    function words(row) {
+      return [row.designation, row.kind, row.length && row.length + " long", marksWords(row)].filter(Boolean).join(", ");
+    }
+
+    function isSame(one, other) {
+      return ["designation", "kind", "length", "marks"].every(function (name) { return one[name] === other[name]; });
+    }
+
+    function count() { return rows.reduce(function (sum, row) { return sum + row.quantity; }, 0); }
+
+    /** Says what was done; `undo` takes it back. */
+    function say(text, undo) {
+      line.textContent = text + " ";
+      if (!undo) return;
+      line.appendChild(button("Undo", function () {
+        undo();
         line.textContent = "";
         keep();
-      } catch (error) {
-        length.setAttribute("aria-invalid", "true");
-        length.title = error.message;
-        line.appendChild(element("span", "refused", error.message));
-      }
-    }));
-    length.focus();
-  }
-
-  document.addEventListener("decoder:answer", function (event) {
-    var answer = event.detail.answer;
-    var state = event.detail.state;
-    offer.textContent = "";
-    offer.hidden = !answer.candidates.length;
-    answer.candidates.slice(0, 1).forEach(function (candidate) {
-      offer.appendChild(button("Put " + candidate.designation + " in the tub", function () {
-        var row = {
-          designation: candidate.designation, kind: state.kind || "", length: state.length || "",
-          marks: state.head_marks || "", quantity: 1, note: "",
-        };
-        var same = kept.filter(function (one) { return words(one) === words(row); })[0];
-        if (same) same.quantity += 1;
-        else kept.push(row);
-        keep();
-        say("In the tub: " + words(row) + ".");
-      }));
-    });
-  });
-
-  // ---- CSV --------------------------------------------------------------------------------------------------------
-
-  function cell(value) {
-    var text = String(value);
-    // A spreadsheet would run a cell that begins like a formula.
-    if (/^[=+@\t]/.test(text)) text = "'" + text;
-    return /[",\n\r]/.test(text) ? '"' + text.replace(/"/g, '""') + '"' : text;
-  }
-
-  document.getElementById("tub-export").addEventListener("click", function () {
-    var lines = [COLUMNS].concat(kept.map(function (row) { return COLUMNS.map(function (name) { return row[name]; }); }));
-    var text = lines.map(function (line) { return line.map(cell).join(","); }).join("\r\n") + "\r\n";
-    var link = element("a");
-    link.href = URL.createObjectURL(new Blob([text], {type: "text/csv"}));
-    link.download = "tub.csv";
-    link.click();
-    setTimeout(function () { URL.revokeObjectURL(link.href); }, 1000);
-  });
-
-  function rowsOf(text) {
-    var rows = [[""]];
-    var quoted = false;
-    var signs = text.replace(/^\ufeff/, "");
-    for (var at = 0; at < signs.length; at += 1) {
-      var row = rows[rows.length - 1];
-      var sign = signs[at];
-      if (quoted && sign === '"' && signs[at + 1] === '"') {
-        row[row.length - 1] += '"';
-        at += 1;
-      } else if (sign === '"') {
-        quoted = !quoted;
-      } else if (!quoted && sign === ",") {
-        row.push("");
-      } else if (!quoted && sign === "\n") {
-        rows.push([""]);
-      } else if (quoted || sign !== "\r") {
-        row[row.length - 1] += sign;
-      }
+      }, "chip"));
     }
-    return rows.filter(function (row) { return row.join("").trim(); });
-  }
 
-  document.getElementById("tub-import").addEventListener("change", function (event) {
-    var file = event.target.files[0];
-    if (!file) return;
-    file.text().then(function (text) {
-      var rows = rowsOf(text);
-      var header = rows.shift() || [];
-      if (header.join() !== COLUMNS.join()) {
-        say("That file has other columns: " + COLUMNS.join(", ") + " are expected. Nothing was taken.");
+    // ---- the list -------------------------------------------------------------------------------------------------
+
+    function show() {
+      section.hidden = false;
+      section.querySelectorAll("[data-filled]").forEach(function (part) { part.hidden = !rows.length; });
+      document.getElementById("tub-count").textContent = rows.length ? count() + (count() === 1 ? " piece" : " pieces") : "empty";
+      list.textContent = "";
+      rows.forEach(function (row, at) { list.appendChild(item(row, at)); });
+    }
+
+    function item(row, at) {
+      var made = make("li");
+      var what = make("p", "what");
+      what.appendChild(make("strong", "", row.designation));
+      what.appendChild(make("span", "", " " + [row.kind, row.length && row.length + " long", marksWords(row)].filter(Boolean).join(", ")));
+      made.appendChild(what);
+      var line = make("div", "counted");
+      line.appendChild(counter(row, at));
+      line.appendChild(button("Remove", function () {
+        rows.splice(at, 1);
+        say("Taken out: " + words(row) + ".", function () { rows.splice(at, 0, row); });
+        keep();
+      }, "", "Remove " + words(row)));
+      made.appendChild(line);
+      made.appendChild(note(row));
+      made.appendChild(button("Same again, other length", function () { again(row, made); }));
+      return made;
+    }
+
+    function counter(row, at) {
+      var made = make("div", "counter");
+      made.setAttribute("role", "group");
+      made.setAttribute("aria-label", "How many of " + words(row));
+      function step(by, className) {
+        return function () {
+          row.quantity = Math.max(1, row.quantity + by);
+          keep();
+          // The list was drawn anew; the finger and the focus stay where they were.
+          list.children[at].querySelector(className).focus();
+        };
+      }
+      made.appendChild(button("−", step(-1, ".fewer"), "fewer", "One fewer"));
+      made.appendChild(make("output", "", String(row.quantity)));
+      made.appendChild(button("+", step(1, ".more-of"), "more-of", "One more"));
+      return made;
+    }
+
+    function note(row) {
+      var input = make("input", "note");
+      input.type = "text";
+      input.value = row.note;
+      input.maxLength = LONGEST;
+      input.placeholder = "Note";
+      input.setAttribute("aria-label", "Note on " + words(row));
+      input.addEventListener("change", function () {
+        row.note = input.value.trim();
+        keep();
+      });
+      return input;
+    }
+
+    /** The same fastener in another length: one field to fill, everything else as it was. */
+    function again(row, place) {
+      var before = place.querySelector("form");
+      if (before) {
+        before.querySelector("input").focus();
         return;
       }
-      var refused = [];
-      rows.forEach(function (values, at) {
-        var row = {};
-        COLUMNS.forEach(function (name, place) { row[name] = values[place] || ""; });
-        row.quantity = Number(row.quantity);
-        if (values.length !== COLUMNS.length || !row.designation || !(row.quantity > 0) || row.quantity % 1) refused.push(at + 2);
-        else kept.push(row);
+      var form = make("form", "again");
+      var label = make("label", "", "The other length");
+      var input = make("input");
+      var entry = make("div", "entry");
+      var read = make("p", "read");
+      input.type = "text";
+      input.dataset.keypad = "length";
+      input.inputMode = window.matchMedia("(pointer: coarse)").matches ? "none" : "text";
+      input.autocomplete = "off";
+      input.id = "other-length";
+      label.htmlFor = input.id;
+      read.id = "other-length-read";
+      input.setAttribute("aria-describedby", read.id);
+      entry.appendChild(input);
+      var submit = make("button", "", "Put it in");
+      submit.type = "submit";
+      entry.appendChild(submit);
+      [label, entry, read].forEach(function (part) { form.appendChild(part); });
+      form.addEventListener("submit", function (event) {
+        event.preventDefault();
+        var length;
+        try {
+          length = window.decoderQuantities.parseLength(input.value).written;
+        } catch (error) {
+          read.textContent = error.message;
+          read.classList.add("refused");
+          input.setAttribute("aria-invalid", "true");
+          input.focus();
+          return;
+        }
+        var done = put({designation: row.designation, kind: row.kind, length: length, marks: row.marks, quantity: 1, note: ""});
+        say("In the tub: " + done.words + ".");
       });
-      keep();
-      say(rows.length - refused.length + " rows taken" + (refused.length ? "; lines " + refused.join(", ") + " could not be read" : "") + ".");
-      event.target.value = "";
-    });
-  });
+      place.appendChild(form);
+      input.focus();
+      form.scrollIntoView({block: "center"});
+    }
 
-  show();
+    function put(row) {
+      var one = whole(row);
+      var same = rows.filter(function (other) { return isSame(one, other); })[0];
+      if (same) same.quantity += one.quantity;
+      else rows.push(one);
+      keep();
+      return {words: words(one), count: count()};
+    }
+
+    document.getElementById("tub-empty").addEventListener("click", function () {
+      var before = rows;
+      rows = [];
+      say("The tub is empty.", function () { rows = before; });
+      keep();
+    });
+
+    // ---- CSV ------------------------------------------------------------------------------------------------------
+
+    function cell(value) {
+      var text = String(value);
+      // A spreadsheet would run a cell that begins like a formula.
+      if (/^[=+@\t-]/.test(text)) text = "'" + text;
+      return /[",;\n\r]/.test(text) ? '"' + text.replace(/"/g, '""') + '"' : text;
+    }
+
+    function written() {
+      return [COLUMNS].concat(rows.map(function (row) {
+        return COLUMNS.map(function (name) { return row[name]; });
+      })).map(function (cells) { return cells.map(cell).join(",") + "\r\n"; }).join("");
+    }
+
+    document.getElementById("tub-export").addEventListener("click", function () {
+      var link = make("a");
+      link.href = URL.createObjectURL(new Blob([written()], {type: "text/csv"}));
+      link.download = "tub.csv";
+      link.click();
+      setTimeout(function () { URL.revokeObjectURL(link.href); }, 1000);
+    });
+
+    /** Cells of a CSV file; a spreadsheet may have put semicolons or tabs between them. */
+    function cells(text) {
+      var signs = text.replace(/^\ufeff/, "");
+      var first = signs.split("\n", 1)[0];
+      var between = [",", ";", "\t"].sort(function (a, b) { return first.split(b).length - first.split(a).length; })[0];
+      var table = [[""]];
+      var isQuoted = false;
+      for (var at = 0; at < signs.length; at += 1) {
+        var row = table[table.length - 1];
+        var sign = signs[at];
+        if (isQuoted && sign === '"' && signs[at + 1] === '"') {
+          row[row.length - 1] += '"';
+          at += 1;
+        } else if (sign === '"') {
+          isQuoted = !isQuoted;
+        } else if (!isQuoted && sign === between) {
+          row.push("");
+        } else if (!isQuoted && sign === "\n") {
+          table.push([""]);
+        } else if (isQuoted || sign !== "\r") {
+          row[row.length - 1] += sign;
+        }
+      }
+      return table;
+    }
+
+    /** Takes a file's rows in and says in one sentence what came of it. */
+    function take(text) {
+      var table = cells(text);
+      var header = table[0].map(function (name) { return name.trim().toLowerCase(); });
+      var missing = COLUMNS.filter(function (name) { return header.indexOf(name) < 0; });
+      if (missing.length) {
+        return say("Nothing was taken: the first line of the file lacks " + missing.join(", ") + ". It has to name " + COLUMNS.join(", ") + ".");
+      }
+      var refused = [];
+      var taken = 0;
+      var here = 0;
+      table.slice(1).forEach(function (values, at) {
+        if (!values.join("").trim()) return;
+        var row = {};
+        COLUMNS.forEach(function (name) { row[name] = (values[header.indexOf(name)] || "").trim().replace(/^'(?=[=+@\t-])/, ""); });
+        var isFit = COLUMNS.every(function (name) { return row[name].length <= LONGEST; });
+        row.quantity = /^\d{1,5}$/.test(row.quantity) ? Number(row.quantity) : 0;
+        if (values.length > header.length || !isFit || !isRow(row)) {
+          refused.push(at + 2);
+        } else if (rows.some(function (other) { return isSame(row, other) && row.quantity === other.quantity && row.note === other.note; })) {
+          here += 1;
+        } else {
+          rows.push(whole(row));
+          taken += 1;
+        }
+      });
+      say(taken + (taken === 1 ? " row" : " rows") + " taken in" + (here ? ", " + here + " were here already" : "") +
+        (refused.length ? ". Not taken, lines " + refused.join(", ") + ": each needs a designation and a whole quantity" : "") + ".");
+      keep();
+    }
+
+    file.addEventListener("change", function () {
+      var chosen = file.files[0];
+      if (!chosen) return;
+      chosen.text().then(take, function () { say("That file could not be read."); show(); });
+      file.value = "";
+    });
+
+    // Another page of the site changed it, or this one comes back from the browser's memory.
+    window.addEventListener("storage", function (event) {
+      if (event.key !== KEY && event.key !== null) return;
+      rows = read();
+      show();
+    });
+    window.addEventListener("pageshow", function (event) {
+      if (!event.persisted) return;
+      rows = read();
+      show();
+    });
+
+    show();
+    return {put: put, count: count};
+  }
+
+  window.decoderTub = {open: open};
 })();
