@@ -310,6 +310,15 @@ def test_the_nut_that_belongs_on_a_bolt_is_named_where_none_is_recorded(referenc
     assert not any("belongs on" in line for line in told.cautions)
 
 
+def test_a_head_straight_on_soft_metal_wants_a_washer(reference: Reference) -> None:
+    """3/8 SAE 5: 24.9 kN on 14.29 mm across flats less a hole of 10.5: about 337 MPa, where aluminium stands 220."""
+    bare = CLAMP.replace("steel, thickness: 16 mm", "aluminium, thickness: 16 mm")
+    assert any("a washer belongs under it" in line for line in worked(reference, bare).cautions)
+    washed = bare.replace("{layer", "{washer: plain, thickness: 1.65 mm}\n    {layer")
+    assert not any("a washer belongs under it" in line for line in worked(reference, washed).cautions)
+    assert not any("a washer belongs under it" in line for line in worked(reference, CLAMP).cautions)
+
+
 def test_next_stock_length_is_long_enough_and_does_not_bottom(reference: Reference) -> None:
     """15.2 + 6.8 + 2.02 = 24.02 mm: 25 mm is kept."""
     found = worked(reference, BY_HAND[0].values[0])  # type: ignore[arg-type]

@@ -56,6 +56,14 @@ def test_what_is_asked_for_moves_the_answer() -> None:
     assert high("--nut", "SAE nut 2") <= dry
 
 
+def test_half_of_what_strips_the_hole_is_the_most() -> None:
+    """5/16-18 UNC, 5 mm in aluminium of 117 MPa: 17.32 mm² a millimetre strip at 10 130 N (see the test of loads)."""
+    _, out, _ = decoder("5/16-18 UNC", "--strength", "SAE 5", "--into", "aluminium", "--engagement", "5 mm", "--json")
+    result = json.loads(out)
+    assert result["preload_n"] == pytest.approx(10130 / 2, rel=0.01)
+    assert "half of what strips" in result["limited_by"]
+
+
 def test_words_say_both_systems_and_who_comes_first() -> None:
     status, out, _ = decoder("M8", "--strength", "8.8", "--reused")
     assert status == 0
