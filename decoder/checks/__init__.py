@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from decoder.build import did_you_mean
-from decoder.checks import filing, grades, kinds, locking, places, references, stack, stated
+from decoder.checks import filing, grades, joints, kinds, locking, places, practice, references, stack, stated
 from decoder.checks.cases import AssemblyCase, JointCase, Lookup, VehicleCase
 from decoder.checks.rules import RECORD_FORMAT, FieldPath, Problem, Rule, finding
 from decoder.findings import BadDataError, Finding, Level
@@ -29,11 +29,21 @@ JOINT_RULES: tuple[Rule[Any], ...] = (
     *stated.RULES,
     *locking.RULES,
     *kinds.RULES,
+    *joints.RULES,
+    *practice.RULES,
 )
 
 
 #: Rules that speak of the parts themselves, not of how the record is written.
-_OF_HARDWARE = (*stack.RULES, *places.RULES, *grades.RULES, *locking.RULES, *kinds.RULES)
+_OF_HARDWARE = (
+    *stack.RULES,
+    *places.RULES,
+    *grades.RULES,
+    *locking.RULES,
+    *kinds.RULES,
+    *joints.RULES,
+    *practice.RULES,
+)
 
 
 def _bookkeeping(code: str, says: str) -> Rule[Any]:

@@ -30,6 +30,7 @@ from decoder.records import (
 )
 from decoder.reference import Reference
 from decoder.spanners import Spanner
+from decoder.stacks import Layout, survey
 from decoder.strength import Grade
 from decoder.threads import Thread
 
@@ -167,6 +168,11 @@ class StackCase:
             if text is not None:
                 found.append(Threaded(member, (*path, "thread"), text, self.lookup.thread(text)))
         return tuple(found)
+
+    @cached_property
+    def layout(self) -> Layout | None:
+        """The stack along its axis, None where something that it takes is not known."""
+        return survey(self.members, self.lookup.reference).layout
 
     def pins(self, kind: str) -> Iterator[FieldPath]:
         """Paths of the pins of a kind."""

@@ -18,7 +18,6 @@ from decoder.loads import (
     tensile_load_n,
     ways_to_give,
 )
-from decoder.quantities import parse_length
 from decoder.reference import Reference
 from decoder.strength import StrengthRow
 from decoder.threads import Thread
@@ -125,7 +124,7 @@ def test_what_gives_way_first_is_named_with_its_load(reference: Reference) -> No
     thread, row = bolt(reference, "M8x1.25", "8.8")
     material = reference.joint_tables.materials.get("aluminium")
     loads = ways_to_give(thread, row, engaged_mm=8, material=material)
-    assert [load.part for load in loads][0] == "hole"
+    assert loads[0].part == "hole"
     assert next(load.load_n for load in loads if load.part == "bolt") == pytest.approx(29_300, rel=0.01)
     deeper = ways_to_give(thread, row, engaged_mm=24, material=material)
     assert deeper[0].part == "bolt"
@@ -167,4 +166,3 @@ def test_a_thread_without_limits_takes_its_basic_sizes(reference: Reference) -> 
     areas = shear_areas(reference.threads.find("3/8-26 BSC"))
     assert areas.classes == ""
     assert areas.internal > 0
-    assert parse_length("1 in").mm == 25.4
