@@ -216,6 +216,8 @@ class Threads:
         self._all = tuple(threads)
         self._by_designation = {thread.designation: thread for thread in self._all}
         self._by_slug = {thread.slug: thread for thread in self._all}
+        # The same few threads are asked for in every joint.
+        self._found: dict[str, Thread] = {}
 
     def __iter__(self) -> Iterator[Thread]:
         return iter(self._all)
@@ -248,13 +250,16 @@ class Threads:
         QuantityError
             One sentence, when nothing or more than one thread answers; it names the choices.
         """
+        if text in self._found:
+            return self._found[text]
         written = parse_designation(text)
         found = self.matching(written)
         if len(found) > 1:
             raise QuantityError(f"'{text}' may be {_choices(found)}: write one of these in full.", _names(found))
         if not found:
             raise self._nothing_found(text, written)
-        return found[0].as_left_hand() if written.left_hand else found[0]
+        self._found[text] = found[0].as_left_hand() if written.left_hand else found[0]
+        return self._found[text]
 
     def matching(self, written: Written) -> tuple[Thread, ...]:
         """The right-hand threads that a written designation may mean, none, one or several."""
