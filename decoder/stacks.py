@@ -69,9 +69,13 @@ _CROWNED_NUTS = ("castellated", "slotted")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Height:
-    """A height or thickness by standard, [mm]; `others` are what other standards give the same part."""
+    """A height or thickness by standard, [mm]; `others` are what other standards give the same part.
+
+    `across_mm` is its width over the corners, or a washer's outside diameter, None where the row has none.
+    """
 
     mm: float
+    across_mm: float | None
     taken_from: str
     others: tuple[str, ...]
     provenance: Provenance
@@ -82,7 +86,7 @@ class Placed:
     """One part on the axis; the face under the head, or the outer face of a stud's first part, is at 0, [mm].
 
     `number` is its place in the record's stack, from 1. `end_mm` is None where no height is known. `material` is the
-    id of what a layer or a tapped part is of.
+    id of what a layer or a tapped part is of. `across_mm` is how wide it is, None where neither record nor table says.
     """
 
     number: int
@@ -93,6 +97,7 @@ class Placed:
     kind: str = ""
     material: str = ""
     words: str = ""
+    across_mm: float | None = None
 
     @property
     def thickness_mm(self) -> float | None:
@@ -115,6 +120,7 @@ class Layout:
     from_mm: float
     to_mm: float
     head_mm: float | None
+    head_across_mm: float | None
     head_from: str
     parts: tuple[Placed, ...]
     grip_mm: float
@@ -274,7 +280,7 @@ def _place(
     at = 0.0
     for number, member in enumerate(stack, 1):
         if isinstance(member, Layer | Washer):
-            thickness, taken = _thickness(member, thread, reference, heights)
+            thickness, taken, across = _thickness(member, thread, reference, heights)
             if thickness is None:
                 name = member.layer if isinstance(member, Layer) else f"{member.washer} washer"
                 missing = missing or f"the thickness of the {name} is not recorded, and no table gives it"
@@ -289,6 +295,7 @@ def _place(
                     kind=member.washer if isinstance(member, Washer) else "",
                     material=(member.layer if isinstance(member, Layer) else member.material) or "",
                     words=(member.part or "") if isinstance(member, Layer) else "",
+                    across_mm=across,
                 )
             )
             at += thickness or 0.0
@@ -306,6 +313,7 @@ def _place(
                     end_mm=None if mm is None else at + mm,
                     taken_from="measured" if measured is not None else height.taken_from if height else "",
                     kind=member.nut if isinstance(member, Nut) else "captive",
+                    across_mm=height.across_mm if height else None,
                 )
             )
             at += mm or 0.0
@@ -401,6 +409,7 @@ def _measured(
         from_mm=start,
         to_mm=stop,
         head_mm=head.mm if head else None,
+        head_across_mm=head.across_mm if head else None,
         head_from=head.taken_from if head else "",
         parts=parts,
         grip_mm=grip,
@@ -441,16 +450,21 @@ def _usual_shank(fastener: Bolt | Screw | Stud, length: Length, thread: Thread) 
 
 def _thickness(
     member: Layer | Washer, thread: Thread | None, reference: Reference, heights: list[Height]
-) -> tuple[float | None, str]:
+) -> tuple[float | None, str, float | None]:
+    """Thickness, the product it was taken from, and how wide a washer is, [mm]."""
+    if isinstance(member, Layer):
+        return member.thickness.mm, "", None
+    outside = member.outside.mm if member.outside else None
+    found = None
+    if thread is not None and member.size is None:
+        found = washer_thickness(member.washer, thread, reference)
+    across = outside or (found.across_mm if found else None)
     if member.thickness is not None:
-        return member.thickness.mm, ""
-    if isinstance(member, Layer) or thread is None or member.size is not None:
-        return None, ""
-    found = washer_thickness(member.washer, thread, reference)
+        return member.thickness.mm, "", across
     if found is None:
-        return None, ""
+        return None, "", across
     heights.append(found)
-    return found.mm, found.taken_from
+    return found.mm, found.taken_from, across
 
 
 def washer_thickness(kind: str, thread: Thread, reference: Reference) -> Height | None:
@@ -465,6 +479,7 @@ def washer_thickness(kind: str, thread: Thread, reference: Reference) -> Height 
             if row.series == name and thickness is not None:
                 return Height(
                     mm=thickness,
+                    across_mm=row.outside_mm or row.outside_max_mm or row.outside_min_mm,
                     taken_from=f"{kind} washer, {row.standard} {row.series}",
                     others=(),
                     provenance=row.provenance,
@@ -491,16 +506,20 @@ def _head_height(fastener: Bolt | Screw | Stud, thread: Thread, reference: Refer
 
 def _height(rows: Iterable[Hexagon]) -> Height | None:
     """The height of the first row that has one, and what the other standards give."""
-    found = [
-        (height, f"{row.product}, {row.standard}", row.provenance)
-        for row in rows
-        if (height := row.height_mm or row.height_max_mm) is not None
-    ]
+    found = [(height, row) for row in rows if (height := row.height_mm or row.height_max_mm) is not None]
     if not found:
         return None
-    mm, taken, provenance = found[0]
-    others = tuple(f"{other:.2f} mm by {name}" for other, name, _ in found[1:] if abs(other - mm) > 0.05)
-    return Height(mm=mm, taken_from=taken, others=others, provenance=provenance)
+    mm, first = found[0]
+    others = tuple(
+        f"{other:.2f} mm by {row.product}, {row.standard}" for other, row in found[1:] if abs(other - mm) > 0.05
+    )
+    return Height(
+        mm=mm,
+        across_mm=first.sharp_corners_mm,
+        taken_from=f"{first.product}, {first.standard}",
+        others=others,
+        provenance=first.provenance,
+    )
 
 
 def pins(stack: tuple[Member, ...]) -> tuple[Pin, ...]:
