@@ -6,7 +6,7 @@
  *     does   .go(question, given)   opens a question; `given` is a known part to try, or null
  *            .cannot(question)      that observation cannot be made
  *            .again()               draw the last answer anew
- *   view.show(answer, context)   context {said: [{question, observes: [key], text}], vehicle: its part or null,
+ *   view.show(answer, context)   context {said: [{question, observes: [key], text, isRefused}], vehicle: its part or null,
  *                                vehicleTitle, marks: [{id, title}], numbers: whether figures are shown}
  *   view.next(ranked, context)   what to observe next, best first; drawn after the answer
  *   view.refuse(message)         where nothing can be said
@@ -84,7 +84,8 @@
       clear(places.from);
       said.forEach(function (one) {
         var isOdd = Boolean(odd) && one.observes.indexOf(odd) >= 0;
-        var made = button((isOdd ? "✕ " : "") + one.text, function () { does.go(one.question, null); }, "said" + (isOdd ? " odd" : ""),
+        var isWrong = isOdd || one.isRefused;
+        var made = button((isWrong ? "✕ " : "") + one.text, function () { does.go(one.question, null); }, "said" + (isWrong ? " odd" : ""),
           "Change: " + one.text + (isOdd ? " (the odd one out)" : ""));
         places.from.appendChild(made);
       });

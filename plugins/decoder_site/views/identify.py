@@ -26,9 +26,14 @@ SCRIPTS = (
     "data/identify-index.js",
     "assets/scripts/elements.js",
     "assets/scripts/identify-reading.js",
+    "assets/scripts/identify-state.js",
+    "assets/scripts/identify-seen.js",
+    "assets/scripts/identify-marks.js",
+    "assets/scripts/identify-rows.js",
+    "assets/scripts/identify-typed.js",
+    "assets/scripts/identify-answer.js",
     "assets/scripts/keypad.js",
     "assets/scripts/tub.js",
-    "assets/scripts/identify-answer.js",
     "assets/scripts/identify-page.js",
 )
 

@@ -1,0 +1,129 @@
+/*
+ * The one field for everything: what was typed is read, said, and put where it belongs; what may be several things is
+ * asked back.
+ *
+ *   decoderIdentifyTyped.make({state, seen, reading, quantities, marks, rows, tub, base, setKind, kindWords, changed, arrive})
+ *     arrive()   there may be an answer now: show it
+ *   → {read(text)}
+ */
+(function () {
+  "use strict";
+
+  var MOST_THREADS = 8;
+
+  var elements = window.decoderElements;
+
+  function make(about) {
+    var state = about.state;
+    var seen = about.seen;
+    var line = document.getElementById("typed-read");
+
+    function chip(text, pressed) { line.appendChild(elements.button(text, pressed, "chip")); }
+    function say(text) { line.appendChild(elements.make("p", "", text)); }
+
+    function read(text) {
+      var found;
+      line.textContent = "";
+      line.classList.remove("refused");
+      try {
+        found = about.reading.typed(text);
+      } catch (error) {
+        refuse(error);
+        return;
+      }
+      if (!found.sure) {
+        say("Which do you mean?");
+        found.offers.forEach(function (offered) { chip(offered.says, function () { take(offered, []); }); });
+        return;
+      }
+      var measured = found.offers.filter(function (offered) { return !offered.threads; });
+      take(measured[0] || found.offers[0], found.offers);
+    }
+
+    function refuse(error) {
+      line.textContent = error.message + " ";
+      line.classList.add("refused");
+      (error.choices || []).forEach(function (choice) {
+        chip(choice, function () {
+          document.getElementById("typed").value = choice;
+          read(choice);
+        });
+      });
+    }
+
+    /** Where an offer belongs on what this is: of a nut, a diameter is the bore. */
+    function place(key) {
+      if (key === "diameter" && seen.isBored()) return "minor_diameter";
+      return key === "head_marks" ? seen.marksKey() : key;
+    }
+
+    function put(fields) {
+      if (fields.pitch && seen.isPlain()) ["has_thread", "kind"].forEach(function (key) { state.set(key, ""); });
+      if (fields.kind) about.setKind(fields.kind);
+      Object.keys(fields).forEach(function (key) { state.set(place(key), fields[key]); });
+    }
+
+    /** Puts an offer into the fields it speaks of, and says so, with what else it may have been. */
+    function take(offered, others) {
+      line.textContent = "";
+      say("Read as " + offered.says + ".");
+      put(offered.put || {});
+      if (offered.grade) {
+        line.appendChild(elements.link(about.base + "strength/" + about.quantities.slug(offered.grade) + "/", "What " + offered.grade + " claims", "chip"));
+      }
+      others.forEach(function (other) {
+        if (other === offered) return;
+        if (other.threads) named(other);
+        else chip("No: " + other.says, function () {
+          Object.keys(offered.put || {}).forEach(function (key) { state.set(place(key), ""); });
+          take(other, others);
+        });
+      });
+      if (offered.threads) named(offered);
+      about.changed();
+      if (offered.marks) showMarks(offered.marks);
+      else if (offered.put) about.arrive();
+    }
+
+    /** Marks by words: a single one is taken, of several the pictures are shown. */
+    function showMarks(words) {
+      var row = about.rows.get("marks");
+      about.rows.unfold(row);
+      var found = about.marks.find(words);
+      if (found.length === 1) {
+        about.marks.choose(found[0]);
+      } else if (found.length) {
+        say(found.length + " marks are like that: tap the one you see.");
+      } else {
+        about.marks.reset();
+        about.marks.show();
+        say("No mark of the tables reads so: say below what kind it is.");
+      }
+      row.scrollIntoView({block: "center"});
+    }
+
+    /** A thread that is known by name: its page, a trial with it, and into the tub as it is. */
+    function named(offered) {
+      offered.threads.slice(0, MOST_THREADS).forEach(function (designation) {
+        line.appendChild(elements.link(about.base + "sizes/" + about.reading.slug(designation) + "/", "Page of " + designation, "chip"));
+      });
+      if (offered.threads.length !== 1) return;
+      var designation = offered.threads[0];
+      chip("I tried one on", function () {
+        state.set("trial_with", designation);
+        about.changed();
+        about.rows.ask(about.rows.get("trials"));
+      });
+      chip("Put it in the tub", function (event) {
+        var done = about.tub.put({
+          designation: designation, kind: about.kindWords(), length: offered.length || "", marks: "", quantity: 1, note: "by its name, not measured",
+        });
+        event.target.textContent = "In the tub: " + done.words;
+      });
+    }
+
+    return {read: read};
+  }
+
+  window.decoderIdentifyTyped = {make: make};
+})();
