@@ -34,17 +34,26 @@ def sentence(joint: Joint, reference: Reference) -> str:
     into the block'.
     """
     count = place_count(joint)
+    lead = next((each for each in joint.stack if isinstance(each, Bolt | Screw | Stud | Union)), None)
+    nut = next((each for each in joint.stack if isinstance(each, Nut) and each.thread), None)
     parts: list[str] = []
-    for member in joint.stack:
-        if isinstance(member, Bolt | Screw | Stud | Union) or (isinstance(member, Pin) and not parts):
-            parts.append(_fastener(member, count if not parts else 1, joint))
-    washers = list(_washers(joint.stack, reference, many=count > 1))
-    parts += washers
+    if lead is not None:
+        parts += [
+            _fastener(each, count, joint) for each in joint.stack if isinstance(each, Bolt | Screw | Stud | Union)
+        ]
+    elif nut is not None:
+        parts.append(f"{count} off {nut.thread} {_nut(nut, reference, count)}")
+    else:
+        parts += [_fastener(each, count, joint) for each in joint.stack if isinstance(each, Pin)][:1]
+    parts += _washers(joint.stack, reference, many=count > 1)
     layers = [_layer(member, reference) for member in joint.stack if isinstance(member, Layer)]
     if layers:
         parts.append(" on ".join(layers))
-    parts += _ends(joint.stack, reference, count)
-    parts += [_pin(member, count) for member in joint.stack if isinstance(member, Pin) and len(joint.stack) > 1]
+    parts += _ends(tuple(each for each in joint.stack if lead is not None or each is not nut), reference, count)
+    if lead is not None or nut is not None:
+        parts += [_pin(member, count) for member in joint.stack if isinstance(member, Pin)]
+    else:
+        parts += [_pin(member, count) for member in joint.stack if isinstance(member, Pin)][1:]
     return ", ".join(dict.fromkeys(parts))
 
 
@@ -83,7 +92,10 @@ def _washers(stack: Sequence[Member], reference: Reference, *, many: bool) -> It
     ends = [number for number, member in enumerate(stack) if isinstance(member, Tapped | Insert | Captive | Nut)]
     first = layers[0] if layers else ends[0] if ends else len(stack)
     last = layers[-1] if layers else first
-    head = "nut" if any(isinstance(member, Stud) for member in stack) else "head"
+    headless = any(isinstance(member, Stud) for member in stack) or not any(
+        isinstance(member, Bolt | Screw | Union) for member in stack
+    )
+    head = "nut" if headless else "head"
     each = "each" if many else "the"
     places: dict[str, list[str]] = {}
     for number, member in enumerate(stack):
@@ -112,15 +124,19 @@ def _layer(layer: Layer, reference: Reference) -> str:
 def _ends(stack: Sequence[Member], reference: Reference, count: int) -> Iterator[str]:
     for member in stack:
         if isinstance(member, Nut):
-            kind = reference.nuts.get(member.nut)
-            name = kind.title if kind else member.nut
-            yield f"{_plural(name[0].lower() + name[1:], count > 1)}{', ' + member.strength if member.strength else ''}"
+            yield _nut(member, reference, count)
         elif isinstance(member, Captive):
             yield f"into {_CAPTIVES[member.captive]}"
         elif isinstance(member, Tapped):
             yield f"into {member.part if member.part else member.tapped.replace('-', ' ')}"
         elif isinstance(member, Insert):
             yield f"into a {member.insert.replace('-', ' ')} insert"
+
+
+def _nut(nut: Nut, reference: Reference, count: int) -> str:
+    kind = reference.nuts.get(nut.nut)
+    name = kind.title if kind else nut.nut
+    return f"{_plural(name[0].lower() + name[1:], count > 1)}{', ' + nut.strength if nut.strength else ''}"
 
 
 def _pin(pin: Pin, count: int) -> str:

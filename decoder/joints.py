@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from decoder.findings import Finding
+from decoder.joint_bench import Drag, Slots, bench_check, drag_of, slots_of
 from decoder.joint_case import JointCase, joint_case, joint_loads, system_of
 from decoder.joint_cautions import cautions
 from decoder.joint_spanners import JointSpanner, joint_spanners
@@ -67,7 +68,8 @@ class JointFigures:
     """Everything that follows from a joint's record. Lengths in mm, loads in N, torques in N·m; None is not known.
 
     `unknown` says why for each field that is None. `layout` is what the drawing is made of. `procedure` is what is
-    done where no torque governs.
+    done where no torque governs. `bench_check` says how to see that each bolt is in its hole, '' where there is
+    nothing to see; `slots` are a castellated nut's, `drag` is what a self-locking one must still have.
     """
 
     id: str
@@ -87,7 +89,11 @@ class JointFigures:
     engagement_how: str
     protrusion_mm: float | None
     protrusion_needed_mm: float | None
+    thread_in_grip_mm: float | None
     places: tuple[PlaceFigures, ...]
+    bench_check: str
+    slots: Slots | None
+    drag: Drag | None
     preload_n: float | None
     torque_nm: Band | None
     torque_from: TorqueFrom
@@ -124,6 +130,7 @@ def figures(joint_id: str, record: Joint, reference: Reference, findings: Iterab
     preload = tightening.preload_n if tightening and came_from == "computed" else None
     weakest = _weakest(case)
     longest = need.longest_mm if need else None
+    places, slots, drag = tuple(_places(case)), slots_of(case), drag_of(case)
     return JointFigures(
         id=joint_id,
         title=record.title,
@@ -142,7 +149,11 @@ def figures(joint_id: str, record: Joint, reference: Reference, findings: Iterab
         engagement_how=case.engagement.how if case.engagement else "",
         protrusion_mm=layout.protrusion_mm if layout else None,
         protrusion_needed_mm=need.protrusion_mm if need else None,
-        places=tuple(_places(case)),
+        thread_in_grip_mm=layout.thread_in_grip_mm if layout else None,
+        places=places,
+        bench_check=bench_check(case, [(place.name, place.layout) for place in places]),
+        slots=slots,
+        drag=drag,
         preload_n=preload,
         torque_nm=band,
         torque_from=came_from,
@@ -156,7 +167,11 @@ def figures(joint_id: str, record: Joint, reference: Reference, findings: Iterab
         cautions=tuple(dict.fromkeys(cautions(case, need, tightening, came_from))),
         findings=tuple(findings),
         unknown=_unknown(case, need, band, why, weakest),
-        provenances=tuple(_provenances(case, tightening)),
+        provenances=(
+            *_provenances(case, tightening),
+            *((slots.provenance,) if slots else ()),
+            *(drag.provenances if drag else ()),
+        ),
         layout=layout,
     )
 

@@ -32,7 +32,8 @@ BATCH_TEXT = "joint"
 _PLAIN = (
     "id", "title", "sentence", "duty", "safety_critical", "grip_mm", "length_mm", "length_needed_mm",
     "length_longest_mm", "length_how", "stock_length", "engagement_mm", "engagement_needed_mm", "engagement_how",
-    "protrusion_mm", "protrusion_needed_mm", "preload_n", "torque_from", "torque_why", "procedure",
+    "protrusion_mm", "protrusion_needed_mm", "thread_in_grip_mm", "bench_check", "preload_n", "torque_from",
+    "torque_why", "procedure",
 )  # fmt: skip
 
 
@@ -60,6 +61,10 @@ def result(found: JointFigures, reference: Reference) -> dict[str, Any]:
         "torque_lbf_in": _band(torque.times(1 / NM_PER_LBF_IN) if torque else None),
         "computed_torque_nm": _band(found.tightening.torque_nm if found.tightening else None),
         "k": _band(found.tightening.k if found.tightening else None),
+        "chart_nm": found.tightening.chart_nm if found.tightening else None,
+        "slots": _slots(found),
+        "drag_nm": found.drag.least_nm if found.drag else None,
+        "drag": found.drag.words if found.drag else "",
         "spanners": [dataclasses.asdict(spanner) for spanner in found.spanners],
         "weakest": dataclasses.asdict(found.weakest) if found.weakest else None,
         "renew": list(found.renew),
@@ -73,6 +78,13 @@ def result(found: JointFigures, reference: Reference) -> dict[str, Any]:
 
 def _band(band: Band | None) -> dict[str, float] | None:
     return None if band is None else {"low": band.low, "high": band.high}
+
+
+def _slots(found: JointFigures) -> dict[str, Any] | None:
+    slots = found.slots
+    if slots is None:
+        return None
+    return {"count": slots.count, "turn_deg": slots.turn_deg, "advance_mm": slots.advance_mm, "words": slots.words}
 
 
 def _place(place: Any) -> dict[str, Any]:
@@ -130,6 +142,8 @@ def _words(result: Mapping[str, Any]) -> Iterator[str]:
     for place in result["places"]:
         into = f", into {place['into']}" if place["into"] else ""
         yield f"  {place['name']:<18}{place['count']} of {place['written']}{into}"
+    if result["bench_check"]:
+        yield f"  {result['bench_check']}"
     if result["spanners"]:
         yield ""
         yield "Spanners"
@@ -185,6 +199,10 @@ def _tight(result: Mapping[str, Any]) -> Iterator[str]:
         yield f"  size and grade come to {format_torque(computed['low'], computed['high'])}"
     if result["procedure"]:
         yield f"  {result['procedure']}"
+    if result["slots"]:
+        yield f"  {result['slots']['words']}"
+    if result["drag"]:
+        yield f"  {result['drag']}"
     yield from (f"  {line}" for line in result["assumes"])
     if result["weakest"]:
         first = result["weakest"]
