@@ -34,7 +34,7 @@ from decoder_site.views.sources import source_views
 from decoder_site.views.spanners import spanner_view, systems
 from decoder_site.views.strengths import grade_groups, grade_view
 from decoder_site.views.usage import Usage
-from decoder_site.views.vehicles import ListSection, Vehicles
+from decoder_site.views.vehicles import ListSection, Vehicles, record_stamp
 from decoder_site.views.words import plural
 
 
@@ -52,6 +52,8 @@ def site_pages(loaded: Loaded) -> Iterator[MadePage]:
     yield from site.vehicles()
     yield site.sources()
     yield site.search()
+    yield site.kept()
+    yield site.not_kept()
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,6 +162,26 @@ class _Site:
 
     def search(self) -> MadePage:
         return self.page("search/", "search", "Search", "Find a size, a spanner, a head mark, a vehicle or a joint.")
+
+    def kept(self) -> MadePage:
+        vehicles = self.loaded.fleet.vehicles
+        return self.page(
+            "kept/",
+            "kept",
+            "Kept on this phone",
+            "What this phone keeps of the site, how old it is, and what you typed and ticked, to export or delete.",
+            scripts=("assets/scripts/my-data.js", "assets/scripts/kept-page.js"),
+            vehicles=tuple((slug, vehicle.record.title) for slug, vehicle in vehicles.items()),
+        )
+
+    def not_kept(self) -> MadePage:
+        return self.page(
+            "not-kept/",
+            "not_kept",
+            "Not kept on this phone",
+            "Stands in for a page that is not kept on this phone while there is no network.",
+            scripts=("assets/scripts/kept-page.js",),
+        )
 
     def sizes(self) -> Iterator[MadePage]:
         yield self.page(
@@ -360,6 +382,7 @@ class _Site:
             view.title,
             f"{view.title}: its assemblies and joints.{about}",
             edit=f"{address}vehicle.yml",
+            scripts=("assets/scripts/ticks.js",),
             vehicle=view,
         )
         for assembly in vehicle.assemblies.values():
@@ -371,8 +394,10 @@ class _Site:
                 f"{shown.title} of {view.title}: {plural(len(shown.joints), 'joint')}, with hardware, spanners and "
                 f"tightening.{about}",
                 edit=f"{address}{assembly.slug}.yml",
+                scripts=("assets/scripts/my-data.js", "assets/scripts/ticks.js"),
                 vehicle=view,
                 assembly=shown,
+                stamps={key: record_stamp(joint.record) for key, joint in assembly.joints.items()},
                 pairs=views.lookalikes(assembly),
             )
         usage = self.usage.by_vehicle[vehicle.slug]

@@ -18,7 +18,7 @@ from mkdocs.structure.files import Files
 from mkdocs.structure.pages import Page
 
 from decoder.findings import BadDataError
-from decoder_site import csp, making, theming
+from decoder_site import csp, making, offline, theming
 from decoder_site.files import site_files
 from decoder_site.guide_values import GuideError, GuideValues
 from decoder_site.links import Links
@@ -36,12 +36,16 @@ class DecoderConfig(Config):  # type: ignore[no-untyped-call]  # the generator l
     branch = options.Type(str, default="main")
     """Branch that links to records open, where `repo_url` is set."""
 
+    keep_offline = options.Type(bool, default=True)
+    """Whether phones may keep the site. Turned off, phones that kept it delete what they have at their next visit."""
+
 
 class DecoderPlugin(BasePlugin[DecoderConfig]):  # type: ignore[no-untyped-call]  # as above
     """Makes the site's pages from the records and tables, or stops the build with everything that is wrong in them."""
 
     def __init__(self) -> None:
         self._staged = False
+        self._serving = False
         self._staging: Staging | None = None
         self._site: MkDocsConfig | None = None
         self._went_well = False
@@ -51,8 +55,8 @@ class DecoderPlugin(BasePlugin[DecoderConfig]):  # type: ignore[no-untyped-call]
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Decide whether the site is built beside the old one: not while serving, where the folder is temporary."""
         context = click.get_current_context(silent=True)
-        serving = command == "serve" or (context is not None and context.info_name == "serve")
-        self._staged = not serving and not dirty
+        self._serving = command == "serve" or (context is not None and context.info_name == "serve")
+        self._staged = not self._serving and not dirty
 
     @event_priority(100)
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
@@ -65,7 +69,7 @@ class DecoderPlugin(BasePlugin[DecoderConfig]):  # type: ignore[no-untyped-call]
             self._loaded = load(config, self.config.site_data, self.config.branch)
         except BadDataError as error:
             raise PluginError(str(error)) from None
-        theming.prepare(config)
+        theming.prepare(config, keep_offline=self._keeps_offline)
         if self._staged and self._staging is None:
             self._site = config
             self._staging = Staging(Path(config.site_dir))
@@ -94,8 +98,8 @@ class DecoderPlugin(BasePlugin[DecoderConfig]):  # type: ignore[no-untyped-call]
             raise PluginError(str(error)) from None
 
     def on_post_page(self, output: str, **_: Any) -> str:
-        """Give the finished page its policy."""
-        return csp.protect(output)
+        """Leave the theme's empty lines out, and give the finished page its policy."""
+        return csp.protect(theming.without_empty_lines(output))
 
     def on_post_template(self, output_content: str, *, template_name: str, **_: Any) -> str:
         """Give the theme's own pages, such as the one for a wrong address, the same."""
@@ -108,9 +112,22 @@ class DecoderPlugin(BasePlugin[DecoderConfig]):  # type: ignore[no-untyped-call]
             server.watch(str(folder))
         return server
 
-    def on_post_build(self, *, config: MkDocsConfig) -> None:  # noqa: ARG002 - the generator's signature
-        """Remember that the build came this far; a strict build may still be stopped after this."""
+    @event_priority(-100)
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        """Pack the finished files for phones, and remember that the build came so far; a strict one may still stop."""
+        assert self._loaded is not None
+        site = Path(config.site_dir)
+        if self._keeps_offline:
+            vehicles = self._loaded.fleet.vehicles
+            offline.write(site, {slug: vehicle.record.title for slug, vehicle in vehicles.items()})
+        else:
+            offline.remove_worker(site)
         self._went_well = True
+
+    @property
+    def _keeps_offline(self) -> bool:
+        """Not while serving: what is being worked on would hide behind what was kept."""
+        return bool(self.config.keep_offline) and not self._serving
 
     def on_build_error(self, *, error: Exception) -> None:  # noqa: ARG002 - the generator's signature
         """Keep the old site."""

@@ -63,7 +63,9 @@ def global_part(loaded: Loaded, guides: Iterable[tuple[str, str, str]]) -> dict[
     return {
         "kinds": [list(names) for names in KINDS],
         "rows": rows,
-        "parts": [f"vehicles/{slug}/search.js" for slug in loaded.fleet.vehicles],
+        "parts": [
+            [f"vehicles/{slug}/search.js", vehicle.record.title] for slug, vehicle in loaded.fleet.vehicles.items()
+        ],
     }
 
 

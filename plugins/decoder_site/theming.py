@@ -10,8 +10,11 @@ from mkdocs.structure.files import File, Files
 from decoder_site.content import asset_files, content_root
 
 #: Loaded on every page, in this order. What one page alone needs stands with that page.
-STYLES = ("assets/styles/decoder.css", "assets/styles/search.css")
+STYLES = ("assets/styles/decoder.css", "assets/styles/search.css", "assets/styles/phone.css")
 SCRIPTS = ("assets/scripts/search.js",)
+
+#: Registers the worker; left out where nothing may be kept.
+_OFFLINE_SCRIPT = "assets/scripts/offline.js"
 
 #: Theme features that fetch more as the site grows, or write scripts that our policy would have to allow.
 _UNWANTED_FEATURES = (
@@ -24,7 +27,7 @@ _UNWANTED_FEATURES = (
 )
 
 
-def prepare(config: MkDocsConfig) -> None:
+def prepare(config: MkDocsConfig, *, keep_offline: bool) -> None:
     """Set the theme up; settings of the site's own file that would break a promise are overruled."""
     theme = content_root() / "theme"
     if str(theme) not in config.theme.dirs:
@@ -37,7 +40,7 @@ def prepare(config: MkDocsConfig) -> None:
     for style in STYLES:
         if style not in config.extra_css:
             config.extra_css.append(style)
-    for script in SCRIPTS:
+    for script in (*SCRIPTS, _OFFLINE_SCRIPT) if keep_offline else SCRIPTS:
         if script not in map(str, config.extra_javascript):
             config.extra_javascript.append(script)
 
@@ -58,3 +61,11 @@ def add_assets(files: Files, config: MkDocsConfig) -> None:
     for address, path in asset_files():
         if files.get_file_from_path(address) is None:
             files.append(File.generated(config, address, abs_src_path=str(path)))
+
+
+_EMPTY_LINES = re.compile(r"\n(?:[ \t]*\n)+")
+
+
+def without_empty_lines(html: str) -> str:
+    """The page without empty lines, of which the theme writes hundreds; pages with set-out text stay as they are."""
+    return html if re.search(r"<(pre|textarea)\b", html) else _EMPTY_LINES.sub("\n", html)

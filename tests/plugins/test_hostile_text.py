@@ -257,7 +257,7 @@ def test_no_attempt_becomes_markup(made: list[MadePage]) -> None:
 
 _ATTRIBUTES = {
     "id", "class", "href", "scope", "role", "tabindex", "for", "type", "value", "placeholder", "autocomplete",
-    "accept", "autocapitalize", "spellcheck", "hidden", "inputmode", "name", "open",
+    "accept", "autocapitalize", "disabled", "spellcheck", "hidden", "inputmode", "name", "open",
     # drawings
     "viewbox", "xmlns", "d", "x", "y", "x1", "x2", "y1", "y2", "cx", "cy", "r", "rx", "ry", "width", "height",
     "points", "text-anchor", "transform", "textlength", "lengthadjust", "font-size", "dominant-baseline",

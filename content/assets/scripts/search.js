@@ -16,6 +16,7 @@
   var vehicles = [];
   var loading = null;
   var waiting = {};
+  var missing = [];
   var complete = false;
 
   // ---- words ------------------------------------------------------------------------------------------------------
@@ -170,6 +171,13 @@
     rows = rows.concat(part.rows.map(prepare));
   }
 
+  /** The rest, parts as [address, vehicle's title or '']; a part that cannot be had is kept in `missing`. */
+  function fetchParts(parts) {
+    return Promise.all(parts.map(function (part) {
+      return fetchScript(part[0]).catch(function () { missing.push(part); });
+    }));
+  }
+
   /*
    * The global rows come first and are shown at once; the vehicles' rows, and the rules for reading threads, which only
    * sharpen the search, follow. `partly` is called after each step. A vehicle that cannot be had (no network, not kept)
@@ -178,13 +186,9 @@
   function load(partly) {
     if (!loading) {
       loading = fetchScript("data/search.js").then(function () {
-        var addresses = waiting.search.parts.slice();
-        if (!window.decoderQuantities) addresses.push("assets/scripts/quantities.js");
-        return {
-          rest: Promise.all(addresses.map(function (address) {
-            return fetchScript(address).catch(function () { return null; });
-          })).then(function () { complete = true; }),
-        };
+        var parts = waiting.search.parts.slice();
+        if (!window.decoderQuantities) parts.push(["assets/scripts/quantities.js", ""]);
+        return {rest: fetchParts(parts).then(function () { complete = true; })};
       }).catch(function (error) {
         loading = null;
         throw error;
@@ -194,6 +198,18 @@
       if (partly && !complete) partly();
       return begun.rest;
     });
+  }
+
+  window.addEventListener("online", function () {
+    fetchParts(missing.splice(0));
+  });
+
+  /** Which vehicles were not looked through, in words; '' where all were. */
+  function unsearched() {
+    var titles = missing.map(function (part) { return part[1]; }).filter(Boolean);
+    if (!complete || !titles.length) return "";
+    var named = titles.slice(0, 5).join(", ") + (titles.length > 5 ? " and " + (titles.length - 5) + " more" : "");
+    return " Not searched, because not kept on this phone: " + named + ".";
   }
 
   // ---- panel ------------------------------------------------------------------------------------------------------
@@ -268,10 +284,11 @@
       if (!found.rows.length && !complete) {
         status.textContent = "Looking further …";
       } else if (!found.rows.length) {
-        status.textContent = "Nothing has all of: " + (found.tokens.join(", ") || text.trim()) + ". Searched: " + searched() + ".";
+        status.textContent = "Nothing has all of: " + (found.tokens.join(", ") || text.trim()) + ". Searched: " + searched() + "." + unsearched();
       } else {
         status.textContent = found.rows.length + (found.more ? " best of " + (found.rows.length + found.more) : "") +
           (found.rows.length === 1 ? " match" : " matches");
+        if (unsearched()) status.textContent += "." + unsearched();
       }
     }
 

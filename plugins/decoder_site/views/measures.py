@@ -28,6 +28,11 @@ class Measure:
     other: str = ""
 
     @property
+    def is_inch(self) -> bool:
+        """Whether the first of the two is the inch one: inches, threads per inch, pounds-force."""
+        return self.unit.startswith(("in", "tpi", "lbf"))
+
+    @property
     def words(self) -> str:
         """The measure as plain text: '5/16 in (7.938 mm)'."""
         return f"{self.figure} {self.unit} ({self.other})" if self.other else f"{self.figure} {self.unit}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
@@ -433,6 +434,11 @@ def joint_row(joint: FleetJoint, vehicle: FleetVehicle, role: str = "") -> Joint
         role=role,
         is_critical=joint.record.consequence in SAFETY_CRITICAL,
     )
+
+
+def record_stamp(record: Joint) -> str:
+    """A short name for what a joint's record says; a tick made against another stamp was made against other values."""
+    return hashlib.sha256(repr(record).encode()).hexdigest()[:10]
 
 
 def _words(finding: Finding) -> str:
