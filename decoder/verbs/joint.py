@@ -13,8 +13,17 @@ from decoder.command import Data
 from decoder.findings import Finding
 from decoder.fleet import Fleet, FleetJoint
 from decoder.joints import JointFigures, figures
-from decoder.quantities import MM_PER_INCH, NM_PER_LBF_FT, NM_PER_LBF_IN, QuantityError, format_length, format_torque
+from decoder.quantities import (
+    MM_PER_INCH,
+    NM_PER_LBF_FT,
+    NM_PER_LBF_IN,
+    QuantityError,
+    format_length,
+    format_torque,
+    parse_length,
+)
 from decoder.reference import Reference
+from decoder.substitutes import Answer, Offer, instead, specified_only, substitutes
 from decoder.tightening import Band
 from decoder.verbs._citing import citations
 from decoder.writing import shown, trimmed
@@ -24,6 +33,7 @@ HELP = "a joint of a vehicle: its stack, lengths, spanners, how tight, what must
 EXAMPLES = (
     "decoder joint pannier-utility/engine-front/camshaft-plate",
     "decoder joint pannier-utility/engine-front/camshaft-plate --json",
+    'decoder joint pannier-utility/engine-front/camshaft-plate --instead "5/16 UNF" --instead-length "7/8 in"',
 )
 BATCH = True
 BATCH_TEXT = "joint"
@@ -38,15 +48,39 @@ _PLAIN = (
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
-    """Add the joint's id."""
+    """Add the joint's id, and what someone has in hand instead."""
     parser.add_argument("joint", metavar="JOINT", help="vehicle/assembly/joint, as the records name them")
+    parser.add_argument("--instead", metavar="THREAD", help="may a bolt of this thread go in instead: M8, 5/16 SAE")
+    parser.add_argument("--instead-strength", metavar="GRADE", help="may this grade: SAE 8, 10.9, A2-70")
+    parser.add_argument("--instead-length", metavar="LENGTH", help="may this length: 1-1/4 in, 30 mm")
 
 
 def answer(options: argparse.Namespace, data: Data) -> Mapping[str, Any]:
     """What the joint comes to; raises QuantityError where there is no such joint."""
     joint = _find(options.joint, data.fleet)
-    found = figures(joint.id, joint.record, data.reference, _findings(joint, data.fleet, data.reference))
-    return result(found, data.reference)
+    reference = data.reference
+    found = figures(joint.id, joint.record, reference, _findings(joint, data.fleet, reference))
+    offer = _offer(options, reference)
+    return {
+        **result(found, reference),
+        "specified_only": specified_only(joint.record, reference),
+        "substitutes": [_substitute(each) for each in substitutes(joint.record, reference)],
+        "instead": _substitute(instead(joint.record, reference, offer)) if offer != Offer() else None,
+    }
+
+
+def _offer(options: argparse.Namespace, reference: Reference) -> Offer:
+    thread, strength, length = options.instead, options.instead_strength, options.instead_length
+    return Offer(
+        thread=reference.threads.find(thread) if thread else None,
+        grade=reference.strengths.find(strength, "bolt") if strength else None,
+        length=parse_length(length) if length else None,
+        written=thread or "",
+    )
+
+
+def _substitute(found: Answer) -> dict[str, Any]:
+    return {"about": found.about, "what": found.what, "verdict": found.verdict, "reasons": list(found.reasons)}
 
 
 def result(found: JointFigures, reference: Reference) -> dict[str, Any]:
@@ -155,6 +189,8 @@ def _words(result: Mapping[str, Any]) -> Iterator[str]:
             yield ""
             yield title
             yield from (f"  {line}" for line in lines)
+    yield ""
+    yield from _instead(result)
     if result["findings"]:
         yield ""
         yield "The checks found"
@@ -163,6 +199,24 @@ def _words(result: Mapping[str, Any]) -> Iterator[str]:
     yield ""
     yield "Sources"
     yield from (f"  {source}" for source in result["sources"])
+
+
+def _instead(result: Mapping[str, Any]) -> Iterator[str]:
+    """What was asked about with its reasons, else what there is to say in short."""
+    yield "Instead"
+    asked = result["instead"]
+    if asked is not None:
+        yield f"  {asked['what']}: {asked['verdict']}"
+        yield from (f"    {reason}" for reason in asked["reasons"])
+        return
+    if result["specified_only"]:
+        yield f"  {result['specified_only']}"
+        return
+    for verdict in ("allowed", "not known", "refused"):
+        named = [each["what"] for each in result["substitutes"] if each["verdict"] == verdict]
+        if named:
+            yield f"  {verdict:<10}{', '.join(named)}"
+    yield "  why: --instead THREAD, --instead-strength GRADE, --instead-length LENGTH"
 
 
 _LENGTHS = (

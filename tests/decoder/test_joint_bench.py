@@ -1,0 +1,58 @@
+"""What is done at the bench: bolts pushed through to see their lengths, slots of castellated nuts, drag of nuts."""
+
+from __future__ import annotations
+
+import pytest
+
+from decoder.fleet import load_fleet
+from decoder.joints import figures
+from decoder.paths import reference_root
+from decoder.quantities import NM_PER_LBF_IN
+from decoder.reference import Reference
+from tests.decoder.test_joints import CLAMP, worked
+
+CASTLE = CLAMP.replace("{nut: plain}", "{nut: castellated}\n    {pin: split, diameter: 3/32 in}")
+
+
+def test_a_castellated_nut_has_six_slots_a_sixth_of_a_pitch_apart(reference: Reference) -> None:
+    slots = worked(reference, CASTLE).slots
+    assert slots is not None
+    assert (slots.count, slots.turn_deg) == (6, 60)
+    assert slots.advance_mm == pytest.approx(25.4 / 24 / 6)
+    assert "never back" in slots.words
+    adjusts = worked(reference, CASTLE, duty="adjust").slots
+    assert adjusts is not None
+    assert "Backed off to a slot" in adjusts.words
+    assert worked(reference, CLAMP).slots is None
+
+
+def test_a_self_locking_nut_is_held_to_the_strictest_drag(reference: Reference) -> None:
+    """AC 43.13-1B asks 3/8-24 for 9.5 lbf·in; where another document asks for more, the more is said."""
+    drag = worked(reference, CLAMP.replace("{nut: plain}", "{nut: nylon-insert}")).drag
+    assert drag is not None
+    assert drag.least_nm >= 9.5 * NM_PER_LBF_IN - 1e-6
+    assert "on top of a torque" in drag.words
+    assert drag.provenances
+    assert worked(reference, CLAMP).drag is None
+
+
+def test_bolts_of_one_length_stand_out_alike(reference: Reference) -> None:
+    stack = """
+    {bolt: hexagon, thread: 5/16-18 UNC, length: 1 in, strength: SAE 5}
+    {layer: aluminium, thickness: 9 mm}
+    {tapped: cast-iron, depth: 20 mm, hole: blind}
+    """
+    said = worked(reference, stack, places="6").bench_check
+    assert said.startswith("Push all 6 through on the bench: each should stand out equally")
+    assert "(16.4 mm)" in said
+    assert worked(reference, stack, places="1").bench_check == ""
+    assert worked(reference, CLAMP, places="6").bench_check == ""
+
+
+def test_bolts_of_named_places_are_told_apart(reference: Reference) -> None:
+    joints = {each.id: each for each in load_fleet(reference_root()).joints()}
+    cover = joints["pannier-utility/engine-front/timing-cover-bolts"]
+    said = figures(cover.id, cover.record, reference).bench_check
+    assert said.startswith("Push all through on the bench, each in its own hole:")
+    assert not isinstance(cover.record.places, int)
+    assert all(name in said for name in cover.record.places)
