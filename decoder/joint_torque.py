@@ -176,6 +176,7 @@ def _tighten(case: JointCase) -> Tightening:
 
 
 def procedure(case: JointCase, band: Band | None) -> str:
+    """What the record says is done, else what a joint of its duty asks for; '' where a torque says it."""
     record = case.record
     if record.tighten and record.tighten.procedure:
         return record.tighten.procedure
