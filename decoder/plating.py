@@ -55,6 +55,10 @@ _STAYING_NUTS = ("captive",)
 _NEW_NUTS = ("staked",)
 _BRASS_NUTS = ("exhaust-brass",)
 
+#: Joints inside an engine or gearbox: a bolt that breaks there takes the rest with it.
+_INSIDE = ("main-and-big-end-cap", "cylinder-head", "flywheel", "clutch-cover", "internal-engine-screw")
+_APPARATUS = ("spark-plug", "grease-nipple", "tank-sender", "contact-points")
+
 #: Words in a grade's material that no zinc bath is for.
 _OTHER_METALS = ("stainless", "copper", "bronze", "aluminium")
 
@@ -134,6 +138,10 @@ def _by_kind(member: Member, joint: Joint) -> str:
     """The reason that follows from what the part is and where it goes, '' where its hardness decides."""
     if joint.consequence in SAFETY_CRITICAL and joint.consequence != "fuel" and not isinstance(member, Captive):
         return "safety"
+    if joint.kind in _INSIDE:
+        return "engine-inside"
+    if joint.kind in _APPARATUS:
+        return "apparatus"
     if isinstance(member, Captive):
         return "spring" if member.captive in ("cage", "clip") else "stays-in"
     if isinstance(member, Union):

@@ -14,9 +14,9 @@ Verdict = Literal["may go", "plater who bakes", "stays out"]
 
 #: Every reason that a part can be given; the table explains each.
 RULES = (
-    "safety", "new", "stays-in", "not-steel", "fluid", "seat", "weak", "insert", "grip", "spring", "hardened-washer",
-    "ground", "socket", "grub", "self-tapping", "interference", "strong", "unknown", "soft-washer", "known",
-    "bake-too",
+    "safety", "engine-inside", "apparatus", "new", "stays-in", "not-steel", "fluid", "seat", "weak", "insert", "grip",
+    "spring", "hardened-washer", "ground", "socket", "grub", "self-tapping", "interference", "strong", "unknown",
+    "soft-washer", "known", "bake-too",
 )  # fmt: skip
 
 _COLUMNS = ("rule", "verdict", "says", "limit", "unit")

@@ -16,10 +16,10 @@ from decoder.records import Bolt, Consequence, Count, Joint, Layer, Member, Nut,
 from decoder.reference import Reference
 
 
-def joint(*stack: Member, consequence: Consequence = "ordinary", **more: Any) -> Joint:
+def joint(*stack: Member, kind: str = "bumper", consequence: Consequence = "ordinary", **more: Any) -> Joint:
     """A joint whose stack this is."""
     return Joint(
-        title="A joint", kind="bumper", duty="clamp", consequence=consequence, places=Count(1), stack=stack,
+        title="A joint", kind=kind, duty="clamp", consequence=consequence, places=Count(1), stack=stack,
         source="invented", **more,
     )  # fmt: skip
 
@@ -107,6 +107,14 @@ def test_studs_stay_out_and_waisted_ones_for_their_waist(reference: Reference) -
 @pytest.mark.parametrize("consequence", ["brake", "steering", "suspension", "wheel", "restraint", "lifting"])
 def test_nothing_safety_critical_is_plated(reference: Reference, consequence: Consequence) -> None:
     assert decided(bolt(mark="radial-lines-3"), reference, consequence=consequence) == ("stays out", "safety")
+
+
+def test_nothing_from_inside_an_engine_is_plated(reference: Reference) -> None:
+    """Even where its mark would let it."""
+    inside = joint(bolt(mark="radial-lines-3"), kind="main-and-big-end-cap")
+    judged = judge(inside.stack[0], inside, reference)
+    assert judged is not None
+    assert (judged.verdict, judged.rule) == ("stays out", "engine-inside")
 
 
 def test_plain_washers_may_go_and_layers_are_no_fasteners(reference: Reference) -> None:

@@ -112,8 +112,8 @@ def locks(kinds: Iterable[HardwareKind]) -> tuple[tuple[str, str], ...]:
 def pocket_sheet(threads: Iterable[Thread], kinds: Iterable[HardwareKind]) -> Sheet:
     """Pocket cards of the size of a bank card: wrong pairs, and locks where a failure can hurt someone."""
     found, lock_rows = traps(threads), locks(kinds)
-    most = -(-len(found) // _PANELS)
-    half = -(-len(lock_rows) // 2)
+    most = max(1, -(-len(found) // _PANELS))
+    half = max(1, -(-len(lock_rows) // 2))
     drawn = [
         _traps_card(found[start : start + most], f"Goes in, and is wrong ({place} of {_PANELS})")
         for place, start in enumerate(range(0, len(found), most), start=1)

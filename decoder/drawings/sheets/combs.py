@@ -71,7 +71,7 @@ def _pitch(group: Sequence[Thread]) -> Pitch:
 def combs_sheet(threads: Iterable[Thread]) -> Sheet:
     """All combs on one sheet, down the left column and then down the right one."""
     found = pitches(threads)
-    rows = -(-len(found) // _COLUMNS)
+    rows = max(1, -(-len(found) // _COLUMNS))
     row_mm = (HEIGHT_MM - TOP_MM) / rows
     drawn = [
         comb(pitch, (place // rows) * _COLUMN_MM, TOP_MM + (place % rows) * row_mm) for place, pitch in enumerate(found)

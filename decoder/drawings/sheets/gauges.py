@@ -130,7 +130,7 @@ def stepped_slot(
     found: Sequence[Step], left: float, top: float, bottom: float, *, label_x: float, label_width: float
 ) -> str:
     """A slot that narrows step by step, widest on top; the left edge is straight, each step has its names beside it."""
-    high = (bottom - top) / len(found)
+    high = (bottom - top) / max(1, len(found))
     corners = [f"M{number(left)} {number(top)}"]
     lines: list[str] = []
     names: list[str] = []
@@ -164,12 +164,12 @@ def _names(step: Step, x: float, middle: float, width: float) -> Iterable[str]:
 
 def holes(found: Sequence[Step], left: float, top: float, right: float, bottom: float) -> str:
     """A hole for each step that can be cut, largest first, in rows that fill the room, with the names below it."""
-    rows: list[list[Step]] = [[]]
+    rows: list[list[Step]] = []
     for step in reversed([step for step in found if step.width_mm >= _SMALLEST_HOLE_MM]):
-        if sum(map(_cell, (*rows[-1], step))) > right - left:
+        if not rows or sum(map(_cell, (*rows[-1], step))) > right - left:
             rows.append([])
         rows[-1].append(step)
-    gap = (bottom - top - sum(map(_row_height, rows))) / len(rows)
+    gap = (bottom - top - sum(map(_row_height, rows))) / max(1, len(rows))
     drawn: list[str] = []
     y = top
     for row in rows:
