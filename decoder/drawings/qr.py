@@ -6,8 +6,8 @@ import segno
 
 from decoder.drawings.svg import drawing, number, tag
 
-#: One of the eight masks for all codes: trying out which is best takes five times as long, and over 301 addresses, clean
-#: and spoilt by blur, noise and turning, it was read no more often.
+#: One of the eight masks for all codes: trying out which is best takes five times as long, and over 301 addresses,
+#: clean and spoilt by blur, noise and turning, it was read no more often.
 _MASK = 3
 
 #: Light modules that ISO/IEC 18004 asks for on every side, so that a phone finds the edge.

@@ -16,7 +16,10 @@ from decoder_site.records_place import RecordsPlace
 
 @dataclass(frozen=True, slots=True)
 class Loaded:
-    """What the pages are made from. `findings` are warnings and notes; errors have stopped the build."""
+    """What the pages are made from. `findings` are warnings and notes; errors have stopped the build.
+
+    `site_url` is where the site will stand, '' where its settings do not say.
+    """
 
     reference: Reference
     fleet: Fleet
@@ -25,6 +28,7 @@ class Loaded:
     site_name: str
     as_files: bool
     watched: tuple[Path, ...]
+    site_url: str = ""
 
 
 def load(config: MkDocsConfig, site_data: str, branch: str) -> Loaded:
@@ -47,6 +51,7 @@ def load(config: MkDocsConfig, site_data: str, branch: str) -> Loaded:
         site_name=config.site_name,
         as_files=not config.use_directory_urls,
         watched=(folder,),
+        site_url=config.site_url or "",
     )
 
 

@@ -19,6 +19,7 @@ from decoder.kinds import HardwareKind
 from decoder_site.links import Links
 from decoder_site.loading import Loaded
 from decoder_site.making import MadePage
+from decoder_site.paper_pages import assembly_pages, gauge_pages, plating_page
 from decoder_site.templating import Templates
 from decoder_site.views.facts import Facts
 from decoder_site.views.identify import SCRIPTS as IDENTIFY_SCRIPTS
@@ -47,6 +48,7 @@ def site_pages(loaded: Loaded) -> Iterator[MadePage]:
     yield site.lookalikes()
     yield from site.marks()
     yield from site.spanners()
+    yield from gauge_pages(site.page, loaded.reference)
     yield from site.strengths()
     yield from site.kinds()
     yield from site.vehicles()
@@ -385,8 +387,9 @@ class _Site:
             scripts=("assets/scripts/ticks.js",),
             vehicle=view,
         )
+        assemblies = {slug: views.assembly(assembly) for slug, assembly in vehicle.assemblies.items()}
         for assembly in vehicle.assemblies.values():
-            shown = views.assembly(assembly)
+            shown = assemblies[assembly.slug]
             yield self.page(
                 f"{address}{assembly.slug}/",
                 "assembly",
@@ -400,6 +403,7 @@ class _Site:
                 stamps={key: record_stamp(joint.record) for key, joint in assembly.joints.items()},
                 pairs=views.lookalikes(assembly),
             )
+            yield from assembly_pages(self.page, view, assembly, shown, self.loaded)
         usage = self.usage.by_vehicle[vehicle.slug]
         for folder, title, lede, subjects in _LISTS:
             groups = tuple(
@@ -417,6 +421,7 @@ class _Site:
                 lede=lede,
                 groups=groups,
             )
+        yield plating_page(self.page, vehicle, view, assemblies, self.loaded, self.citations)
 
     def sources(self) -> MadePage:
         return self.page(

@@ -10,6 +10,7 @@ import json
 from collections.abc import Iterable, Iterator
 from typing import Any
 
+from decoder.drawings.sheets.listing import sheets
 from decoder.fleet import FleetVehicle
 from decoder.joint_threads import joint_threads
 from decoder_site.loading import Loaded
@@ -30,6 +31,7 @@ KINDS = (
     ("finish", "finishes"),
     ("material", "materials"),
     ("guide", "guides"),
+    ("sheet to print", "sheets to print"),
 )
 _KIND = {name: position for position, (name, _) in enumerate(KINDS)}
 
@@ -60,6 +62,7 @@ def global_part(loaded: Loaded, guides: Iterable[tuple[str, str, str]]) -> dict[
     """
     rows = [*_sizes(loaded), *_spanners(loaded), *_marks(loaded), *_grades(loaded), *_kinds(loaded)]
     rows += [[_KIND["guide"], title, address, description, ""] for title, address, description in guides]
+    rows += _paper(loaded)
     return {
         "kinds": [list(names) for names in KINDS],
         "rows": rows,
@@ -75,6 +78,7 @@ def vehicle_part(vehicle: FleetVehicle, loaded: Loaded) -> dict[str, Any]:
     address = f"vehicles/{vehicle.slug}/"
     invented = "invented" if vehicle.is_invented else ""
     rows: list[Row] = [[_KIND["vehicle"], record.title, address, record.era or "", invented]]
+    rows.append([_KIND["sheet to print"], f"For the plater: {record.title}", f"{address}plating/", "plating zinc", ""])
     for slug, assembly in vehicle.assemblies.items():
         title = assembly.record.title
         rows.append([_KIND["assembly"], title, f"{address}{slug}/", record.title, record.title])
@@ -90,6 +94,13 @@ def script(name: str, value: dict[str, Any]) -> bytes:
     """A classic script that hands a part to the search script, so that pages opened as files can search too."""
     text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
     return f"window.decoderFind.take({json.dumps(name)},{text});\n".encode()
+
+
+def _paper(loaded: Loaded) -> Iterator[Row]:
+    for sheet in sheets(loaded.reference):
+        yield [_KIND["sheet to print"], sheet.title, f"sheets/{sheet.slug}/", f"{sheet.about} gauge paper", ""]
+    words = "gauge phone pitch diameter flats length without calipers"
+    yield [_KIND["guide"], "Gauge on the screen", "gauge/", words, ""]
 
 
 def _sizes(loaded: Loaded) -> Iterator[Row]:

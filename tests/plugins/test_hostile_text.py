@@ -256,6 +256,7 @@ def test_no_attempt_becomes_markup(made: list[MadePage]) -> None:
 
 
 _ATTRIBUTES = {
+    "max", "min", "selected", "step",
     "id", "class", "href", "scope", "role", "tabindex", "for", "type", "value", "placeholder", "autocomplete",
     "accept", "autocapitalize", "disabled", "spellcheck", "hidden", "inputmode", "name", "open",
     # drawings
