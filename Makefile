@@ -6,7 +6,7 @@ STAMP := $(VENV)/.installed
 CHANGED_SINCE ?=
 
 .DEFAULT_GOAL := help
-.PHONY: help site serve test check fix bench bench-identify bench-records bench-tables audit-tables lock clean
+.PHONY: help site stick serve test check fix bench bench-identify bench-records bench-tables audit-tables lock clean
 
 help: ## list the targets
 	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/  make \1|\2/p' $(MAKEFILE_LIST) | column -t -s '|'
@@ -22,6 +22,9 @@ $(STAMP): pyproject.toml requirements.lock
 site: $(STAMP) ## build the site into site/
 	@NO_MKDOCS_2_WARNING=1 $(BIN)/mkdocs build --strict --quiet
 	@echo "The site is in site/: open site/index.html, or 'make serve' and go to http://127.0.0.1:8000/"
+
+stick: site ## write stick/: the same site for opening from a USB stick, without a server
+	@$(BIN)/python -m decoder_site.stick site stick
 
 serve: $(STAMP) ## build the site, show it on this machine and rebuild on every change
 	@NO_MKDOCS_2_WARNING=1 $(BIN)/mkdocs serve
@@ -62,4 +65,4 @@ lock: $(STAMP) ## write the exact versions in use into requirements.lock
 	@$(BIN)/python -m pip freeze --disable-pip-version-check --exclude-editable > requirements.lock
 
 clean: ## remove the environment and everything built
-	@rm -rf $(VENV) site .site-* .cache .mypy_cache .ruff_cache .pytest_cache .hypothesis dist
+	@rm -rf $(VENV) site .site-* stick .stick-* .cache .mypy_cache .ruff_cache .pytest_cache .hypothesis dist

@@ -5,7 +5,12 @@
 (function () {
   "use strict";
 
-  var offline = window.decoderOffline || {why: "Keeping is switched off on this site.", isOff: function () { return false; }};
+  var asFiles = location.protocol === "file:";
+  var offline = window.decoderOffline || {
+    why: asFiles ? "These pages are open as files: all of them are here. Some browsers then remember ticks for each page alone, so export them."
+      : "Keeping is switched off on this site.",
+    isOff: function () { return false; },
+  };
   var root = document.getElementById("kept");
   var missing = document.getElementById("not-kept");
 
