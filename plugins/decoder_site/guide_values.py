@@ -104,9 +104,10 @@ class GuideValues:
         """What a caliper shows on a new bolt of the usual class: '9.253 to 9.492 mm (0.364 to 0.374 in)'."""
         found = self._reference.threads.find(thread)
         usual = next((each for each in limits(found) if each.member == "external"), None)
-        if usual is None or usual.major_min_mm is None:
+        measured = span(usual.major_min_mm, usual.major_max_mm, system) if usual else None
+        if measured is None:
             raise GuideError(f"no limits of size are known for {found.designation}")
-        return span(usual.major_min_mm, usual.major_max_mm, system)
+        return measured.words
 
     def pitch(self, thread: str) -> str:
         """Pitch in both systems."""

@@ -12,7 +12,7 @@ from decoder_site.csp import inline_scripts, protect
 from decoder_site.links import Links
 from decoder_site.records_place import RecordsPlace
 from decoder_site.templating import Templates
-from decoder_site.views.measures import length, limits, pitch
+from decoder_site.views.measures import Measure, length, limits, pitch
 from decoder_site.views.sizes import spanner_links
 from jinja2 import UndefinedError
 
@@ -85,9 +85,9 @@ def test_measures_show_both_systems_and_fractions_as_fractions(measure: object, 
 
 def test_limits_show_a_span_in_both_systems() -> None:
     """One limit alone is said in words."""
-    assert limits(11.73, 12.0) == "11.73 to 12 mm (0.462 to 0.472 in)"
-    assert limits(None, 12.7, "inch") == "at most 1/2 in (12.7 mm)"
-    assert limits(None, None) == ""
+    assert limits(11.73, 12.0) == Measure("11.73 to 12", "mm", "0.462 to 0.472 in")
+    assert limits(None, 12.7, "inch") == Measure("at most 1/2", "in", "at most 12.7 mm")
+    assert limits(None, None) is None
 
 
 def test_record_is_named_by_its_place_in_the_repository(tmp_path: Path) -> None:

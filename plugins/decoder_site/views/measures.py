@@ -71,17 +71,19 @@ def optional_length(mm: float | None, system: System = "metric") -> Measure | No
     return None if mm is None else length(mm, system)
 
 
-def limits(low_mm: float | None, high_mm: float | None, system: System = "metric") -> str:
-    """A span between limits in both systems, '' where neither is given: '11.73 to 12 mm (0.462 to 0.472 in)'."""
+def limits(low_mm: float | None, high_mm: float | None, system: System = "metric") -> Measure | None:
+    """A span between limits, None where neither is given: '11.73 to 12 mm (0.462 to 0.472 in)'."""
     if low_mm is None and high_mm is None:
-        return ""
+        return None
     if low_mm is None or high_mm is None:
         word, value = ("at least", low_mm) if high_mm is None else ("at most", high_mm)
         assert value is not None
         one = length(value, system)
-        return f"{word} {one.figure} {one.unit} ({one.other})"
-    spans = [f"{one(low_mm).rpartition(' ')[0]} to {one(high_mm)}" for one in (format_mm, format_inch)]
-    return "{} ({})".format(*(reversed(spans) if system == "inch" else spans))
+        return Measure(f"{word} {one.figure}", one.unit, f"{word} {one.other}")
+    metric, inch = (f"{one(low_mm).rpartition(' ')[0]} to {one(high_mm)}" for one in (format_mm, format_inch))
+    first, other = (inch, metric) if system == "inch" else (metric, inch)
+    figure, _, unit = first.rpartition(" ")
+    return Measure(figure, unit, other)
 
 
 class Citations:

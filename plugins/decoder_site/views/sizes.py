@@ -59,7 +59,7 @@ class HexagonView:
     standard: str
     product: str
     era: str
-    limits: str
+    limits: Measure | None
     height: Measure | None
     note: str
     citation: Citation
@@ -85,9 +85,9 @@ class ClassView:
 
     name: str
     member: str
-    major: str
-    pitch_diameter: str
-    minor: str
+    major: Measure | None
+    pitch_diameter: Measure | None
+    minor: Measure | None
     by: str
 
 
@@ -105,7 +105,7 @@ class SizeView:
     flank_angle: str
     note: str
     major: Measure
-    real_bolt: str
+    real_bolt: Measure | None
     real_bolt_class: str
     pitch: Measure
     pitch_diameter: Measure
@@ -169,7 +169,7 @@ def size_view(thread: Thread, reference: Reference, citations: Citations) -> Siz
         flank_angle=format_angle(thread.form.flank_angle_deg),
         note=thread.note,
         major=length(thread.major_mm, system),
-        real_bolt=limits(usual.major_min_mm, usual.major_max_mm, system) if usual else "",
+        real_bolt=limits(usual.major_min_mm, usual.major_max_mm, system) if usual else None,
         real_bolt_class=usual.thread_class if usual else "",
         pitch=pitch(thread.pitch_mm, thread.threads_per_inch),
         pitch_diameter=length(thread.pitch_diameter_mm, system),

@@ -77,7 +77,7 @@ class SpannerView:
     marking: str
     system: str
     jaw: Measure
-    jaw_limits: str
+    jaw_limits: Measure | None
     names: str
     note: str
     groups: tuple[FitGroup, ...]
