@@ -11,6 +11,10 @@ import pytest
 from decoder_site.loading import Loaded
 from decoder_site.pages import site_pages
 from decoder_site.records_place import RecordsPlace
+from decoder_site.views.facts import Facts
+from decoder_site.views.measures import Citations
+from decoder_site.views.sheets import labels
+from decoder_site.views.vehicles import Vehicles
 
 from decoder.drawings.qr import qr_code
 from decoder.fleet import load_fleet
@@ -43,8 +47,23 @@ def loaded() -> Loaded:
     )
 
 
-def made(loaded: Loaded, ending: str) -> dict[str, str]:
-    return {page.address: page.fragment for page in site_pages(loaded) if page.address.endswith(ending)}
+@pytest.fixture(scope="module")
+def fragments(loaded: Loaded) -> dict[str, str]:
+    """Every page's fragment by its address, made once."""
+    return {page.address: page.fragment for page in site_pages(loaded)}
+
+
+def ending(fragments: dict[str, str], end: str) -> dict[str, str]:
+    found = {address: fragment for address, fragment in fragments.items() if address.endswith(end)}
+    assert found
+    return found
+
+
+def codes(loaded: Loaded, vehicle: str, assembly: str) -> list[str]:
+    """What the labels of an assembly hold, as their codes are drawn."""
+    views = Vehicles(loaded.reference, Facts(loaded.reference, Citations({}, loaded.place), {}), loaded.place, {})
+    record = loaded.fleet.vehicles[vehicle].assemblies[assembly]
+    return [str(label.qr) for label in labels(record, views.assembly(record).joints, loaded)]
 
 
 def test_every_assembly_has_a_sheet_and_labels_and_every_vehicle_a_list_for_the_plater(real_site: Path) -> None:
@@ -86,29 +105,31 @@ def test_search_finds_the_sheets(real_site: Path) -> None:
         assert f'"{address}"' in rows
 
 
-def test_a_label_holds_the_joint_s_id_where_the_site_has_no_address(loaded: Loaded) -> None:
-    for address, fragment in made(loaded, "/labels/").items():
+def test_a_label_holds_the_joint_s_id_where_the_site_has_no_address(loaded: Loaded, fragments: dict[str, str]) -> None:
+    for address, fragment in ending(fragments, "/labels/").items():
         vehicle, assembly = address.split("/")[1:3]
         titles = re.findall(r"<title>QR code: ([^<]+)</title>", fragment)
         keys = loaded.fleet.vehicles[vehicle].assemblies[assembly].joints
         assert titles == [f"{vehicle}/{assembly}/{key}" for key in keys]
 
 
-def test_a_label_holds_the_joint_s_address_where_the_site_knows_its_own(loaded: Loaded) -> None:
+@pytest.mark.parametrize(
+    ("as_files", "address"),
+    [
+        (False, "https://example.org/garage/vehicles/pannier-utility/engine-front/#block-drain-tap"),
+        (True, "https://example.org/garage/vehicles/pannier-utility/engine-front/index.html#block-drain-tap"),
+    ],
+)
+def test_a_label_holds_the_joint_s_address_where_the_site_knows_its_own(
+    loaded: Loaded, as_files: bool, address: str
+) -> None:
     """On a host's sub-path too, and by the file's name where no server answers for folders."""
-    whole = replace(loaded, site_url="https://example.org/garage/")
-    _, fragment = next(iter(made(whole, "/engine-front/labels/").items()))
-    codes = re.findall(r"<title>QR code: ([^<]+)</title>", fragment)
-    assert "https://example.org/garage/vehicles/pannier-utility/engine-front/#block-drain-tap" in codes
-    _, fragment = next(iter(made(replace(whole, as_files=True), "/engine-front/labels/").items()))
-    assert "engine-front/index.html#block-drain-tap" in fragment
-    # The drawing is that of the address, not of its words alone.
-    code = qr_code("https://example.org/garage/vehicles/pannier-utility/engine-front/index.html#block-drain-tap", 21)
-    assert code in fragment
+    whole = replace(loaded, site_url="https://example.org/garage/", as_files=as_files)
+    assert codes(whole, "pannier-utility", "engine-front")[0] == qr_code(address, 21)
 
 
-def test_labels_say_what_becomes_of_the_bag(loaded: Loaded) -> None:
-    fragment = next(iter(made(loaded, "/front-hub-and-brake/labels/").values()))
+def test_labels_say_what_becomes_of_the_bag(fragments: dict[str, str]) -> None:
+    fragment = next(iter(ending(fragments, "/front-hub-and-brake/labels/").values()))
     labels = [words(label) for label in fragment.split('<li class="bag-label')[1:]]
     brake = [label for label in labels if "brakes" in label]
     assert brake
@@ -116,8 +137,26 @@ def test_labels_say_what_becomes_of_the_bag(loaded: Loaded) -> None:
     assert any("Tag this in metal if it goes to plating." in label for label in labels)
 
 
-def test_the_plater_s_list_gives_every_part_a_reason_that_is_there(loaded: Loaded) -> None:
-    for fragment in made(loaded, "/plating/").values():
+def test_a_sheet_shows_which_length_goes_where(loaded: Loaded, fragments: dict[str, str]) -> None:
+    """A face for every joint whose places differ in length or in what they break into, and the order of tightening."""
+    shown = 0
+    for address, fragment in ending(fragments, "/sheet/").items():
+        vehicle, assembly = address.split("/")[1:3]
+        for key, joint in loaded.fleet.vehicles[vehicle].assemblies[assembly].joints.items():
+            section = fragment.partition(f'aria-labelledby="{key}">')[2].partition("</section>")[0]
+            places = joint.record.places
+            if not isinstance(places, int) and len({place.length for place in places.values()}) > 1:
+                shown += 1
+                assert "Which length goes where" in section, joint.id
+                for place in places.values():
+                    assert place.length is None or place.length.written in words(section)
+            if joint.record.tighten and joint.record.tighten.order == "cross" and places == 4:
+                assert "Order of tightening, cross" in section, joint.id
+    assert shown
+
+
+def test_the_plater_s_list_gives_every_part_a_reason_that_is_there(fragments: dict[str, str]) -> None:
+    for fragment in ending(fragments, "/plating/").values():
         used = set(re.findall(r'href="#reason-(\d+)"', fragment))
         listed = set(re.findall(r'id="reason-(\d+)"', fragment))
         assert used == listed != set()
@@ -128,8 +167,8 @@ def test_the_plater_s_list_gives_every_part_a_reason_that_is_there(loaded: Loade
             assert 'class="source"' in reason
 
 
-def test_the_plater_s_list_counts_every_part_once(loaded: Loaded) -> None:
-    fragment = next(iter(made(loaded, "/plating/").values()))
+def test_the_plater_s_list_counts_every_part_once(fragments: dict[str, str]) -> None:
+    fragment = next(iter(ending(fragments, "/plating/").values()))
     totals = {sign: int(count) for sign, count in re.findall(r'verdict">(.)</span>[^:]+: (\d+) parts', fragment)}
     parts = re.findall(r'<span class="verdict" aria-label="[^"]+">(.)</span> (\d+) ×', fragment)
     for sign, total in totals.items():
