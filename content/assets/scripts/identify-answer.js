@@ -137,6 +137,9 @@
       var why = reasons(candidate, isFirst);
       made.appendChild(why);
       if (context.vehicle && (isFirst || candidate.words !== "unlikely")) made.appendChild(whereOn(context, candidate));
+      if (!context.vehicle && isFirst && document.getElementById("vehicle")) {
+        made.appendChild(button("Where does it go? Say which vehicle", function () { does.go("vehicle", null); }, "chip"));
+      }
       // One fold for each of the others keeps the list short.
       sortsOf(isFirst ? made : why, candidate, isFirst);
       return made;
@@ -281,7 +284,7 @@
       var isSure = answer && answer.certainty.words === "almost certain";
       var best = ranked[0];
       clear(places.next);
-      places.next.hidden = !answer || !best && (isSure || !isMeasured(answer));
+      places.next.hidden = !answer || !best && (isSure || !isMeasured(answer) || Boolean(answer.contradiction));
       if (places.next.hidden) return;
       places.next.classList.toggle("quiet", Boolean(isSure));
       if (!best) {

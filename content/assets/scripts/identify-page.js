@@ -290,7 +290,11 @@
       byId("over").focus();
       return;
     }
-    if (input.id === "trial-with" || input.id === "marks-reads") {
+    if (input.id === "trial-with") {
+      one("#trial-outcomes button").focus();
+      return;
+    }
+    if (input.id === "marks-reads") {
       input.blur();
       return;
     }
@@ -467,13 +471,20 @@
 
   function clear() {
     var vehicle = values.vehicle;
+    var before = Object.assign({}, values);
     state.replace({});
     state.set("vehicle", vehicle);
     marks.reset();
     view.reset();
     rows.close(null);
     ["typed", "marks-reads"].forEach(function (id) { byId(id).value = ""; });
-    byId("typed-read").textContent = "";
+    byId("typed-read").textContent = "Cleared. ";
+    byId("typed-read").classList.remove("refused");
+    byId("typed-read").appendChild(button("Undo", function () {
+      state.replace(before);
+      byId("typed-read").textContent = "";
+      showState();
+    }, "chip"));
     byId("aloud").textContent = "Cleared.";
     showState();
     window.scrollTo(0, 0);
@@ -588,11 +599,15 @@
 
   // Where the answer itself is on the screen, the strip would only cover it.
   if (window.IntersectionObserver) {
+    watchVerdict("away", "0px 0px -30% 0px");
+    // All that lies above the screen.
+    watchVerdict("above", "100000px 0px -100% 0px");
+  }
+
+  function watchVerdict(className, margin) {
     new IntersectionObserver(function (entries) {
-      var last = entries[entries.length - 1];
-      byId("strip").classList.toggle("away", last.isIntersecting);
-      byId("strip").classList.toggle("above", last.boundingClientRect.top < 0);
-    }, {rootMargin: "0px 0px -30% 0px"}).observe(byId("verdict"));
+      byId("strip").classList.toggle(className, entries[entries.length - 1].isIntersecting);
+    }, {rootMargin: margin}).observe(byId("verdict"));
   }
 
   window.addEventListener("hashchange", function () {

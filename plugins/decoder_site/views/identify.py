@@ -6,6 +6,7 @@ import json
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import groupby
 
 from markupsafe import Markup
 
@@ -15,7 +16,7 @@ from decoder.drawings.kinds import draw_kind
 from decoder.identify import build_index
 from decoder.kinds import HardwareKind
 from decoder.marks import Mark
-from decoder.quantities import format_length, format_mm
+from decoder.quantities import format_length
 from decoder.reference import Reference
 from decoder_site.views.marks import mark_drawing
 
@@ -100,14 +101,21 @@ class Sort:
 
 @dataclass(frozen=True, slots=True)
 class PinRow:
-    """A split pin: its name, the hole it is made for, the most its legs measure; `document` is a source id or ''."""
+    """A split pin: its name, the hole it is made for, the most its legs measure."""
 
     name: str
+    hole: str
+    legs: str
+
+
+@dataclass(frozen=True, slots=True)
+class PinGroup:
+    """The split pins of one standard; `document` is a source id or ''."""
+
     standard: str
     document: str
     where: str
-    hole: str
-    legs: str
+    pins: tuple[PinRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +138,7 @@ class IdentifyView:
     washers: tuple[Picture, ...]
     pin_joints: tuple[Sort, ...]
     spanner_names: str
-    split_pins: tuple[PinRow, ...]
+    split_pins: tuple[PinGroup, ...]
 
 
 def identify_view(reference: Reference) -> IdentifyView:
@@ -165,18 +173,7 @@ def identify_view(reference: Reference) -> IdentifyView:
         spanner_names="|".join(
             f"{squashed(name)}={squashed(spanner.marking)}" for spanner in reference.spanners for name in spanner.names
         ),
-        split_pins=tuple(
-            PinRow(
-                name=f"{pin.size} {pin.unit}",
-                standard=pin.standard,
-                document=pin.provenance.document if pin.provenance.is_cited else "",
-                where=pin.provenance.where,
-                hole=format_length(pin.hole_mm) if pin.unit == "in" else format_mm(pin.hole_mm),
-                legs=format_mm(pin.shank_max_mm),
-            )
-            for pin in reference.split_pins.pins
-            if pin.shank_max_mm is not None
-        ),
+        split_pins=tuple(_split_pins(reference)),
     )
 
 
@@ -236,6 +233,22 @@ def _sorts(reference: Reference) -> Iterable[Sort]:
         if threads:
             named.append((len(threads), kind.title, Sort(f"joint-kinds/{name}/", kind.title, "|".join(threads))))
     return (sort for _, _, sort in sorted(named, key=lambda row: row[:2]))
+
+
+def _split_pins(reference: Reference) -> Iterable[PinGroup]:
+    measured = [pin for pin in reference.split_pins.pins if pin.shank_max_mm is not None]
+    for standard, group in groupby(measured, key=lambda pin: pin.standard):
+        pins = tuple(group)
+        source = pins[0].provenance
+        yield PinGroup(
+            standard,
+            source.document if source.is_cited else "",
+            source.where,
+            tuple(
+                PinRow(f"{pin.size} {pin.unit}", format_length(pin.hole_mm), format_length(pin.thickest_mm))
+                for pin in pins
+            ),
+        )
 
 
 def _names(entries: dict[str, object] | dict[str, dict[str, object]]) -> tuple[str, ...]:
