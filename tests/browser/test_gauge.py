@@ -22,6 +22,16 @@ def set_by_card(page: Page, width_px: float = CARD_PX) -> None:
     page.click("#set-done")
 
 
+def between(page: Page, drawing: str, *, upright: bool = False) -> float:
+    """The room between the two bars of a drawing, as they are painted, in pixels of the page."""
+    low, high = ("y", "height") if upright else ("x", "width")
+    bars = page.locator(f"{drawing} .bar")
+    assert bars.count() == 2
+    assert bars.first.evaluate("e => getComputedStyle(e).stroke") == "none"
+    boxes = bars.evaluate_all("all => all.map(e => e.getBoundingClientRect().toJSON())")
+    return float(boxes[1][low] - boxes[0][low] - boxes[0][high])
+
+
 def opened(phone: Watched) -> Page:
     page = phone.go("gauge/")
     set_by_card(page)
@@ -39,12 +49,9 @@ def test_nothing_is_measured_before_a_card_was_laid_on(phone: Watched) -> None:
 def test_the_lines_are_as_far_apart_as_the_page_says(phone: Watched) -> None:
     page = phone.go("gauge/")
     page.locator("#set-width").fill("280")
-    lines = page.locator("#set-screen line")
-    left, right = (lines.nth(place).evaluate("e => e.getBoundingClientRect().x") for place in (0, 1))
-    assert right - left == pytest.approx(280, abs=0.01)
+    assert between(page, "#set-screen") == pytest.approx(280, abs=0.01)
     page.click("#set-more")
-    right = lines.nth(1).evaluate("e => e.getBoundingClientRect().x")
-    assert right - left == pytest.approx(280.5, abs=0.01)
+    assert between(page, "#set-screen") == pytest.approx(280.5, abs=0.01)
 
 
 @pytest.mark.parametrize("pitch", ["26 tpi", "1.25 mm", "18 tpi"])
@@ -80,16 +87,11 @@ def test_a_reading_says_what_it_may_be_off_by(phone: Watched) -> None:
     page = opened(phone)
     page.locator("#size-width").fill("7.9")
     expect(page.locator("#size-read")).to_contain_text("7.9 mm ±0.3 mm")
-    lines = page.locator("#size-screen line")
-    boxes = [
-        lines.nth(place).evaluate("e => { const b = e.getBoundingClientRect(); return b.x + b.width / 2; }")
-        for place in (0, 1)
-    ]
-    # A hair of 0.25 mm lies outside the measure on each side.
-    assert (boxes[1] - boxes[0]) / PX_PER_MM == pytest.approx(7.9 + 0.25, abs=0.02)
+    assert between(page, "#size-screen") / PX_PER_MM == pytest.approx(7.9, abs=0.01)
     page.click("button[data-key=length]")
     page.locator("#size-width").fill("60")
     expect(page.locator("#size-read")).to_contain_text("60.0 mm ±0.4 mm")
+    assert between(page, "#size-screen", upright=True) / PX_PER_MM == pytest.approx(60, abs=0.01)
 
 
 def test_readings_go_into_identify(phone: Watched) -> None:

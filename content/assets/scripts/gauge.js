@@ -20,6 +20,7 @@
   var SAME_SHARE = 0.013;
   var FAR_SHARE = 0.2;
   var LEAST_COMB_MM = 15;
+  var BAR_MM = 0.3;
   //: A crest that is off by this share of a pitch at the end of the thread is seen.
   var SEEN_SHARE = 0.25;
 
@@ -100,8 +101,9 @@
     var left = 8;
     var svg = open("set-screen", Math.max(room(), width + 2 * left), 110, 1);
     svg.appendChild(shape("rect", {x: left, y: 0, width: width, height: 110, "class": "card-band"}));
-    [left, left + width].forEach(function (x) {
-      svg.appendChild(shape("line", {x1: x, y1: 0, x2: x, y2: 110, "class": "edge-line"}));
+    // The card lies between the bars: their inner edges measure, whatever a bar is wide.
+    [left - 1, left + width].forEach(function (x) {
+      svg.appendChild(shape("rect", {x: x, y: 0, width: 1, height: 110, "class": "bar"}));
     });
     svg.appendChild(shape("text", {x: left + width / 2, y: 60, "text-anchor": "middle", "class": "band-words"}, "short edge of the card"));
   }
@@ -201,15 +203,11 @@
     var height = upright ? longest() + 6 : 34;
     var svg = open("size-screen", width, height, set.pxPerMm);
     svg.appendChild(shape("rect", {x: 0, y: 0, width: width, height: height, "class": "paper"}));
-    [3, 3 + mm].forEach(function (at, place) {
-      var line = upright ? {x1: 0, y1: at, x2: width, y2: at} : {x1: at, y1: 0, x2: at, y2: height};
-      // The part lies between the lines: the inner edges measure.
-      var hair = 0.25;
-      var out = place ? hair / 2 : -hair / 2;
-      if (upright) { line.y1 += out; line.y2 += out; } else { line.x1 += out; line.x2 += out; }
-      line["stroke-width"] = hair;
-      line["class"] = "edge-line";
-      svg.appendChild(shape("line", line));
+    // The part lies between the bars: their inner edges measure.
+    [3 - BAR_MM, 3 + mm].forEach(function (at) {
+      svg.appendChild(shape("rect", upright
+        ? {x: 0, y: at, width: width, height: BAR_MM, "class": "bar"}
+        : {x: at, y: 0, width: BAR_MM, height: height, "class": "bar"}));
     });
     part("size-how").textContent = HOW[size.key];
     part("size-read").textContent = measured(mm) + " = " + (mm / 25.4).toFixed(3) + " in";
