@@ -131,6 +131,8 @@ def specified_only(record: Joint, reference: Reference) -> str:
     rule = reference.joint_tables.governing(record.kind)
     if rule is not None:
         return f"The manual alone governs this joint, and the part that it names goes in: {_lower(rule.because)}"
+    if any(isinstance(each, Bolt) and each.shank_diameter for each in record.stack):
+        return "Its shank is fitted, shouldered or waisted: another bolt does not hold or stretch as this one does."
     if record.stated is not None and record.stated.angle is not None:
         return "It is stretched by an angle: only the part that the manual names stands that."
     return ""
@@ -254,6 +256,13 @@ def _of_grade(case: JointCase, offered: Grade) -> Iterator[_Said]:
     most = max(ours / theirs for _, ours, theirs in shares)
     if least < 1 - _SAME_SHARE:
         yield _Said("refused", f"Weaker than {case.grade.name}: {figures}.")
+        return
+    if all(name != "proof" for name, _, _ in shares):
+        # What breaks later may still stretch sooner: stainless does, against quenched steel of the same tensile.
+        yield _Said(
+            "not known",
+            f"Only {figures} can be compared; no document gives both a proof stress, which says what stays tight.",
+        )
         return
     if most > 1 + _SAME_SHARE:
         if weak:

@@ -221,3 +221,17 @@ def test_the_command_answers_what_is_asked() -> None:
     out, err = io.StringIO(), io.StringIO()
     assert run(("joint", place, "--instead", "5/16"), out, err) == 2
     assert "may be" in err.getvalue()
+
+
+def test_tensile_strength_alone_never_allows(reference: Reference) -> None:
+    """British grades have no proof stress in the tables: stainless may break later and still stretch sooner."""
+    found = asked(reference, CLAMP.replace("SAE 5", "BS R"), grade="A2-70")
+    assert found.verdict == "not known"
+    assert "proof stress" in found.reasons[0]
+
+
+def test_a_fitted_bolt_has_no_stand_in(reference: Reference) -> None:
+    stack = CLAMP.replace("strength: SAE 5", "strength: SAE 5, shank: 1/2 in, shank_diameter: 0.374 in")
+    assert "shank_diameter" in stack
+    assert "fitted" in specified_only(joint(stack), reference)
+    assert asked(reference, stack, grade="SAE 8").verdict == "refused"
