@@ -160,7 +160,7 @@ _FINDS = (
     ("measuring", "guides/measuring/"),
     ("pannier", _VEHICLE),
     ("engine front", f"{_VEHICLE}engine-front/"),
-    ("thrust plate", f"{_VEHICLE}engine-front/#camshaft-plate"),
+    ("camshaft thrust plate to block", f"{_VEHICLE}engine-front/#camshaft-plate"),
 )
 
 
