@@ -8,7 +8,7 @@ from decoder.engagement import TappedMaterial
 from decoder.joint_threads import find_thread, main_thread
 from decoder.loads import Engagement, Load, engagement_needed, ways_to_give
 from decoder.quantities import QuantityError, System
-from decoder.records import Bolt, Insert, Joint, Nut, Screw, Stud, Tapped
+from decoder.records import Bolt, Captive, Insert, Joint, Member, Nut, Screw, Stud, Tapped
 from decoder.reference import Reference
 from decoder.stacks import Layout, Survey, survey
 from decoder.strength import Grade, StrengthRow
@@ -58,7 +58,7 @@ def joint_case(record: Joint, reference: Reference) -> JointCase:
     engagement = None
     if hole is not None and hole_thread is not None and not isinstance(hole, Insert):
         engagement = engagement_needed(hole_thread, row, material)
-    nut = next((each for each in stack if isinstance(each, Nut)), None)
+    nut = _carrying_nut(stack)
     return JointCase(
         record=record,
         reference=reference,
@@ -73,6 +73,16 @@ def joint_case(record: Joint, reference: Reference) -> JointCase:
         nut=nut,
         nut_grade=_grade(nut.strength, "nut", reference) if nut else None,
     )
+
+
+def _carrying_nut(stack: tuple[Member, ...]) -> Nut | None:
+    """The nut that carries: a thin one beside another only locks it."""
+    carry = [each for each in stack if isinstance(each, Nut | Captive)]
+    nuts = [each for each in carry if isinstance(each, Nut)]
+    full = [each for each in nuts if each.nut != "thin" or len(carry) == 1]
+    if full or len(nuts) < len(carry):
+        return full[0] if full else None
+    return nuts[0] if nuts else None
 
 
 def _grade(text: str | None, part: str, reference: Reference) -> Grade | None:

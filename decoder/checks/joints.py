@@ -12,7 +12,7 @@ from decoder.joint_threads import find_thread, joint_threads
 from decoder.loads import engagement_needed
 from decoder.lookalikes import compare
 from decoder.quantities import System, format_length, format_torque
-from decoder.records import SAFETY_CRITICAL, Bolt, Layer, Nut, Pin, Screw, Stud, Tapped
+from decoder.records import SAFETY_CRITICAL, Bolt, Captive, Layer, Nut, Pin, Screw, Stud, Tapped
 from decoder.split_pins import PinHole, SplitPins
 from decoder.stacks import Layout, chamfer_mm
 from decoder.strength import Grade, StrengthRow
@@ -147,7 +147,9 @@ def too_little_engagement(case: JointCase) -> Iterator[Problem]:
         wanted = engagement_needed(thread, strength[1] if strength else None, material)
         if wanted is None:
             continue
-        snug = case.record.duty != "clamp" and case.record.consequence not in SAFETY_CRITICAL
+        # What seals is not pulled by its bolt, whatever it keeps in.
+        light = case.record.duty != "clamp" and case.record.consequence not in SAFETY_CRITICAL
+        snug = light or case.record.duty == "seal"
         least = min(wanted.mm, _SNUG_DIAMETERS * thread.major_mm) if snug else wanted.mm
         if engaged < _SHORT_SHARE * least - _SAME_MM:
             how = "a diameter, enough to keep a part on" if least < wanted.mm else wanted.how
@@ -221,8 +223,12 @@ def nut_weaker_than_bolt(case: JointCase) -> Iterator[Problem]:
         bolt = stack.lookup.grade(main.member.strength, "bolt")
         pair = stack.lookup.reference.joint_tables.nut_for(bolt.name) if bolt else None
         wanted = stack.lookup.reference.strengths.get(pair.nut) if pair else None
+        carry = sum(isinstance(member, Nut | Captive) for member in stack.members)
         for path, member in stack.each(Nut):
             grade = stack.lookup.grade(member.strength, "nut")
+            if member.nut == "thin" and carry > 1:
+                # It locks the one that carries.
+                continue
             if grade is None or wanted is None or bolt is None:
                 continue
             has, least = (_nut_mpa(each, main.thread) for each in (grade, wanted))

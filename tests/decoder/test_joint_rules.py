@@ -139,6 +139,17 @@ def test_a_nut_that_is_weak_on_purpose_may_be(tmp_path: Path, reference: Referen
     assert codes(found) == []
 
 
+def test_a_thin_nut_that_locks_another_need_not_be_as_strong(tmp_path: Path, reference: Reference) -> None:
+    """A nut alone has to carry; against another one it only locks."""
+    metric = ("bolt: hexagon, thread: M8x1.25, length: 30 mm, strength: 4.8", "layer: steel, thickness: 12 mm")
+    thin = "nut: thin, strength: nut class 05"
+    both, alone = tmp_path / "both", tmp_path / "alone"
+    both.mkdir()
+    alone.mkdir()
+    assert codes(told(both, reference, *metric, "nut: plain", thin)) == []
+    assert codes(told(alone, reference, *metric, thin)) == ["nut-weaker-than-bolt"]
+
+
 def test_a_nut_of_unknown_strength_is_not_called_weak(tmp_path: Path, reference: Reference) -> None:
     assert codes(told(tmp_path, reference, *NUT, "nut: plain")) == []
 
@@ -217,6 +228,13 @@ def test_a_screw_that_only_keeps_a_part_on_needs_a_diameter(tmp_path: Path, refe
     clamps.mkdir()
     assert codes(told(kept, reference, *stack, duty="retain", rest="accepted: {duty-not-usual: a test}")) == []
     assert codes(told(clamps, reference, *stack)) == ["too-little-engagement"]
+    for duty, expected in (("seal", []), ("retain", ["too-little-engagement"])):
+        folder = tmp_path / f"fuel-{duty}"
+        folder.mkdir()
+        found = told(
+            folder, reference, *stack, duty=duty, consequence="fuel", rest="accepted: {duty-not-usual: a test}"
+        )
+        assert codes(found) == expected
 
 
 WHEEL = "stud: wheel, metal_end: {thread: 1/2-20 UNF, length: 5/8 in}, nut_end: {thread: 1/2-20 UNF}, length: 1-1/4 in"
