@@ -28,6 +28,17 @@ USUAL_UNDERSIZE = 0.03
 _INCH_TABLES = ("hexagons_asme", "hexagons_british", "hexagons_fittings_inch")
 _METRIC_TABLES = ("hexagons_iso", "hexagons_din", "hexagons_japanese", "hexagons_fittings_metric")
 
+#: Metric fittings come in one pitch of a size, whatever bolts have, [mm] (common practice; DIN 910 for plugs).
+_FITTING_PITCHES: Mapping[str, Mapping[str, float]] = {
+    "spark plug": {"M10": 1.0, "M12": 1.25, "M14": 1.25, "M18": 1.5},
+    "pipe nut": {"M10": 1.0, "M12": 1.0},
+    "bleed screw": {"M6": 1.0, "M7": 1.0, "M8": 1.25, "M10": 1.0},
+    "hexagon-head plug": {
+        "M10": 1.0,
+        **{f"M{size}": 1.5 for size in (12, 14, 16, 18, 20, 22, 24, 26, 30, 36)},
+    },
+}
+
 _COLUMNS = ("standard", "product", "part", "outline", "size", "families")
 _MEASURES = (
     "across_flats",
@@ -76,6 +87,15 @@ class Hexagon:
     note: str | None
     provenance: Provenance
 
+    def is_met_on(self, thread: ThreadLike) -> bool:
+        """Whether this part comes with that thread: of its family and size, and for metric fittings of their pitch."""
+        pitch = _FITTING_PITCHES.get(self.product, {}).get(self.size)
+        return (
+            self.size == thread.size
+            and thread.family in self.families
+            and (pitch is None or math.isclose(pitch, thread.pitch_mm))
+        )
+
     @property
     def smallest_mm(self) -> float:
         """Least width across flats to expect of a new part, [mm]; usual practice where the table has no minimum."""
@@ -102,11 +122,7 @@ class Hexagons(tuple[Hexagon, ...]):
 
         The width of a bolt is never the width of its nut, so ask for the part that is in the hand.
         """
-        return tuple(
-            row
-            for row in self
-            if row.size == thread.size and thread.family in row.families and part in (None, row.part)
-        )
+        return tuple(row for row in self if row.is_met_on(thread) and part in (None, row.part))
 
     def at(self, across_flats_mm: float, tolerance_mm: float = 0.0, *, outline: str = "hexagon") -> tuple[Hexagon, ...]:
         """Every row whose limits come within `tolerance_mm` of a measured width, nearest nominal first.

@@ -16,7 +16,7 @@ Unit = Literal["in", "mm"]
 
 
 class ThreadLike(Protocol):
-    """What tables of parts need to know of a thread: its size and its family."""
+    """What tables of parts need to know of a thread."""
 
     @property
     def size(self) -> str:
@@ -25,6 +25,10 @@ class ThreadLike(Protocol):
     @property
     def family(self) -> str:
         """'UNF', 'M', 'BA'."""
+
+    @property
+    def pitch_mm(self) -> float:
+        """Pitch, [mm]."""
 
 
 #: Documents print a basic 9/16 in beside a maximum of 0.562: the third decimal of an inch is rounding, not order.

@@ -54,7 +54,7 @@ class Lookup:
         self._grades: dict[tuple[str, str | None], Grade | str] = {}
         self._ids: dict[str, frozenset[str]] = {}
         self._spanners: dict[str, Spanner | str] = {}
-        self._hexagons: dict[tuple[str, str], tuple[Hexagon, ...]] = {}
+        self._hexagons: dict[str, tuple[Hexagon, ...]] = {}
 
     def thread(self, text: str | None) -> Thread | None:
         """The thread that a text names, None where it names none or more than one."""
@@ -95,7 +95,7 @@ class Lookup:
 
     def hexagons(self, thread: Thread) -> tuple[Hexagon, ...]:
         """Rows of the hexagon tables that are met on a thread."""
-        key = thread.family, thread.size
+        key = thread.designation
         if key not in self._hexagons:
             self._hexagons[key] = self.reference.hexagons.for_thread(thread)
         return self._hexagons[key]

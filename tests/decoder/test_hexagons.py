@@ -28,6 +28,7 @@ class Thread:
 
     size: str
     family: str
+    pitch_mm: float = 1.5
 
 
 def rows(standard: str, product: str, size: str) -> list[Hexagon]:
@@ -451,3 +452,15 @@ def test_mistakes_of_several_tables_are_reported_together(tmp_path: Path) -> Non
         "hexagons_british.csv",
         "hexagons_iso.csv",
     }
+
+
+def test_metric_fittings_are_met_on_their_own_pitch_alone() -> None:
+    """Spark plugs are M14x1.25 and M18x1.5, brake pipe nuts M10x1 and M12x1 (common practice)."""
+    for size, pitch, other, product in (
+        ("M14", 1.25, 1.5, "spark plug"),
+        ("M18", 1.5, 2.5, "spark plug"),
+        ("M10", 1.0, 1.5, "pipe nut"),
+        ("M12", 1.0, 1.75, "pipe nut"),
+    ):
+        assert product in {row.product for row in HEXAGONS.for_thread(Thread(size, "M", pitch))}
+        assert product not in {row.product for row in HEXAGONS.for_thread(Thread(size, "M", other))}

@@ -27,6 +27,7 @@ class Thread:
 
     size: str
     family: str
+    pitch_mm: float = 1.5
 
 
 def row_of(published: Published) -> Washer:

@@ -138,9 +138,7 @@ def _row(heads: list[tuple[Hexagon, Fit]], reference: Reference) -> HeadRow:
     return HeadRow(
         size=head.size,
         threads=tuple(
-            ThreadRef(thread.designation, thread.slug)
-            for thread in reference.threads
-            if thread.size == head.size and thread.family in head.families
+            ThreadRef(thread.designation, thread.slug) for thread in reference.threads if head.is_met_on(thread)
         ),
         across_flats=length(head.across_flats_mm, hexagon_system(head)),
         slack="no slack" if slack == "0.00 mm" else f"{slack} {'slack' if fit.slack_mm > 0 else 'too small'}",
