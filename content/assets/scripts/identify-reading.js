@@ -30,6 +30,13 @@
 
   var BLANK = /^(?:blank|plain|bare|nothing|none|unmarked|no ?marks?|no markings?|plain head|blank head|bare head)$/;
 
+  /** Said round the thing itself: 'nut bore 6.8 mm', 'brake pipe nut M10x1 tight after 6 turns', 'head with three lines'. */
+  var BORE = /^(?:nut )?bore(?: of)? (.+)$|^nut (?:of )?([\d.,]+(?: ?(?:mm|in))?)$/;
+  var BOUND = /(?:tight|bound|binds?|stuck|jams?|jammed)(?: after| at)? (\d+|one|two|three|four|five|six|seven|eight) turns?$/;
+  var THREAD = /\bm ?\d+(?:\.\d+)? ?[x×] ?\d+(?:\.\d+)?|\b\d+(?:-\d+)?\/\d+(?: ?- ?\d+)?(?: ?(?:unf|unc|bsf|bsw|bsc))?/;
+  var PIPE = /brake|pipe|union|flare|tube/;
+  var BESIDE = ["a", "the", "with", "has", "on", "of", "in", "and", "head", "heads", "bolt", "marked", "mark", "marks"];
+
   function refusal(message, choices) {
     var error = new Error(message);
     error.choices = choices || [];
@@ -151,6 +158,8 @@
         return {offers: [{says: kind, put: {kind: kind}}], sure: true};
       }
       if (BLANK.test(plain)) return {offers: [{says: "a head without a mark", put: {head_marks: "none"}}], sure: true};
+      var told = toldOf(plain);
+      if (told) return {offers: [told], sure: true};
       var readings = quantities.readQuery(text).readings;
       var kinds = readings.map(function (reading) { return reading.kind; });
       var offers = [];
@@ -158,6 +167,23 @@
       offers.sort(function (a, b) { return rank(a) - rank(b); });
       if (!offers.length) throw refusal("No thread, spanner or mark of the tables is '" + text + "'.");
       return {offers: offers, sure: isOne(readings, kinds)};
+    }
+
+    /** A bore, or a trial that bound, said in a sentence; null where the text says neither. */
+    function toldOf(plain) {
+      var bored = BORE.exec(plain);
+      if (bored) {
+        var bore = diameter(bored[1] || bored[2]);
+        return {says: "a nut with a bore of " + quantities.formatLength(bore.mm), put: {kind: "nut", minor_diameter: bore.written}};
+      }
+      var bound = BOUND.exec(plain);
+      var named = bound && THREAD.exec(plain);
+      if (!named) return null;
+      var turns = Object.keys(FIGURES).filter(function (figure) { return FIGURES[figure] === bound[1]; })[0] || bound[1];
+      var put = {trials: [thread(named[0]), "binds", turns].join(";")};
+      if (PIPE.test(plain)) put.kind = "union";
+      else if (/\bnut\b/.test(plain)) put.kind = "nut";
+      return {says: "tried in " + thread(named[0]) + ", tight after " + turns + (turns === "1" ? " turn" : " turns"), put: put};
     }
 
     /** What is measured first, then names, then what else a measure may be of. */
@@ -222,7 +248,9 @@
 
   /** Words by which a mark is found: figures as words, plurals as one. */
   function markWords(text) {
-    return text.toLowerCase().replace(/radial/g, "").split(/\s+/).filter(Boolean).map(function (word) {
+    var all = text.toLowerCase().replace(/radial/g, "").split(/\s+/).filter(Boolean);
+    var telling = all.filter(function (word) { return BESIDE.indexOf(word) < 0; });
+    return (telling.length ? telling : all).map(function (word) {
       return (FIGURES[word] || word).replace(/^dashes$/, "dash").replace(/^(line|bar|dot|ring|circle|letter|notch)s$/, "$1");
     });
   }

@@ -444,7 +444,8 @@ def record_stamp(record: Joint) -> str:
 def _words(finding: Finding) -> str:
     """A finding as a reader of the page wants it: where sources differ there is nothing to mend, only to know."""
     if finding.code == "kind-disputed":
-        return _capital(finding.fix.removeprefix("none needed: "))
+        text = finding.fix.removeprefix("none needed: ")
+        return text[:1].upper() + text[1:]
     return f"{finding.field}: found {finding.found}, expected {finding.expected}. {finding.fix}"
 
 
