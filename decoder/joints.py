@@ -163,7 +163,7 @@ def figures(joint_id: str, record: Joint, reference: Reference, findings: Iterab
         spanners=joint_spanners(record, reference),
         weakest=weakest,
         renew=tuple(_renew(case)),
-        assumes=tightening.assumes if tightening and came_from == "computed" else (),
+        assumes=tightening.assumes if tightening else (),
         cautions=tuple(dict.fromkeys(cautions(case, need, tightening, came_from))),
         findings=tuple(findings),
         unknown=_unknown(case, need, band, why, weakest),

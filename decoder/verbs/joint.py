@@ -251,13 +251,13 @@ def _tight(result: Mapping[str, Any]) -> Iterator[str]:
     computed = result["computed_torque_nm"]
     if result["torque_from"] == "stated" and computed is not None:
         yield f"  size and grade come to {format_torque(computed['low'], computed['high'])}"
+    yield from (f"  {line}" for line in result["assumes"])
     if result["procedure"]:
         yield f"  {result['procedure']}"
     if result["slots"]:
         yield f"  {result['slots']['words']}"
     if result["drag"]:
         yield f"  {result['drag']}"
-    yield from (f"  {line}" for line in result["assumes"])
     if result["weakest"]:
         first = result["weakest"]
         meant = f"; meant: {first['on_purpose']}" if first["on_purpose"] else ""

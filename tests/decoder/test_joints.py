@@ -424,3 +424,13 @@ def test_the_command_names_the_nearest_joint(tmp_path: Path) -> None:
     )  # fmt: skip
     assert ran.returncode == 2
     assert "test/record/cover-to-block" in ran.stderr
+
+
+def test_the_fleet_shows_a_torque_of_each_origin(reference: Reference) -> None:
+    """Worked out, stated by the record, and left to the manual: each has its joint, and its reason or rest."""
+    found = [figures(each.id, each.record, reference) for each in load_fleet(reference_root()).joints()]
+    assert {each.torque_from for each in found} == {"computed", "stated", "manual"}
+    for each in found:
+        assert (each.torque_nm is None) == (each.torque_from == "manual")
+        assert (each.tightening is None) == (not each.assumes)
+        assert each.torque_why or each.torque_from == "computed"
