@@ -7,20 +7,20 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from decoder.drawings.face import FacePlace, draw_face, draw_sequence
 from decoder.drawings.qr import qr_code
 from decoder.fleet import FleetAssembly, FleetJoint, FleetVehicle
 from decoder.joint_threads import joint_threads, place_count
 from decoder.plating import coat_room_um, judge, thickest_coat_um
 from decoder.plating_rules import RULES, Verdict
-from decoder.records import Bolt, Joint, Layer, Screw, Stud, Tapped
+from decoder.records import Joint, Layer, Tapped
 from decoder.reference import Reference
 from decoder.threads import Thread
 from decoder_site.links import Links
 from decoder_site.loading import Loaded
 from decoder_site.records_place import Place, RecordsPlace
+from decoder_site.views.faces import face, sequence
 from decoder_site.views.facts import Piece
-from decoder_site.views.measures import Citation, Citations, length
+from decoder_site.views.measures import Citation, Citations
 from decoder_site.views.vehicles import JointView, MemberView
 
 #: A box for each place where there are no more than this; else one for all.
@@ -136,37 +136,11 @@ def joint_sheets(assembly: FleetAssembly, cards: Sequence[JointView]) -> tuple[J
             joint=card,
             boxes=_boxes(joint.record),
             stack=tuple(member_words(member) for member in card.stack),
-            face=Markup(_face(joint.record)),
-            order=Markup(_order(joint.record)),
+            face=Markup(face(joint.record)),
+            order=Markup(sequence(joint.record)),
         )
         for joint, card in zip(assembly.joints.values(), cards, strict=True)
     )
-
-
-def _face(record: Joint) -> str:
-    """The face with the length of every named place, '' where places are alike or a length is not known."""
-    usual = next((member.length for member in record.stack if isinstance(member, (Bolt, Screw, Stud))), None)
-    if isinstance(record.places, int) or len(record.places) < 2 or usual is None:
-        return ""
-    if len({(place.length or usual, place.into) for place in record.places.values()}) < 2:
-        return ""
-    lengths = {name: place.length or usual for name, place in record.places.items()}
-    words = {name: length(each.mm, each.system) for name, each in lengths.items()}
-    return draw_face(
-        [
-            FacePlace(
-                name=name,
-                count=place.count,
-                length=f"{words[name].figure} {words[name].unit}",
-                into=place.into or "",
-            )
-            for name, place in record.places.items()
-        ]
-    )
-
-
-def _order(record: Joint) -> str:
-    return draw_sequence(record.tighten.order, place_count(record)) if record.tighten else ""
 
 
 def _boxes(record: Joint) -> int:

@@ -12,6 +12,7 @@ from decoder.drawings.stack import draw_stack
 from decoder.findings import Finding
 from decoder.fleet import FleetAssembly, FleetJoint, FleetVehicle
 from decoder.joint_threads import joint_threads, place_count
+from decoder.joints import figures
 from decoder.records import (
     SAFETY_CRITICAL,
     Bolt,
@@ -31,10 +32,12 @@ from decoder.records import (
     Washer,
 )
 from decoder.reference import Reference
-from decoder.stacks import lay_out
+from decoder.stacks import Layout
 from decoder_site.records_place import Place, RecordsPlace
+from decoder_site.views.faces import face, sequence
 from decoder_site.views.facts import Fact, Facts, Piece
 from decoder_site.views.hardware import HardwareView, hardware_view
+from decoder_site.views.joint_figures import FiguresView, figures_view
 from decoder_site.views.lookalikes import Pair, among
 from decoder_site.views.measures import Measure, length, optional_length
 from decoder_site.views.sizes import system_of
@@ -151,6 +154,9 @@ class JointView:
     places: tuple[PlaceView, ...]
     stack: tuple[MemberView, ...]
     layout: LayoutView | None
+    figures: FiguresView
+    face: Markup
+    sequence: Markup
     spanners: tuple[SpannerUse, ...]
     torque: tuple[Piece, ...]
     tighten: tuple[Fact, ...]
@@ -271,6 +277,7 @@ class Vehicles:
         """A joint's card: everything that its record says, and what follows from it."""
         record = joint.record
         findings = self._findings.get(joint.id, ())
+        figured = figures(joint.id, record, self._reference, findings)
         return JointView(
             key=joint.key,
             id=joint.id,
@@ -284,7 +291,10 @@ class Vehicles:
             count=plural(place_count(record), "place"),
             places=self._places(record),
             stack=self._stack(record.stack),
-            layout=_layout(record, self._reference),
+            layout=_layout(figured.layout),
+            figures=figures_view(figured, record, self._reference),
+            face=Markup(face(record)),
+            sequence=Markup(sequence(record)),
             spanners=tuple(
                 SpannerUse(spanner.marking, spanner.slug, role, other_widths(record, role, self._reference))
                 for spanner, role in joint_spanners(record, self._reference)
@@ -453,8 +463,7 @@ def _capital(text: str) -> str:
     return text[:1].upper() + text[1:].replace("-", " ") if text else text
 
 
-def _layout(record: Joint, reference: Reference) -> LayoutView | None:
-    layout = lay_out(record.stack, reference)
+def _layout(layout: Layout | None) -> LayoutView | None:
     if layout is None:
         return None
     system = system_of(layout.thread)

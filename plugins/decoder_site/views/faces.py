@@ -1,0 +1,35 @@
+"""The face of a joint: which length goes in which hole, and the order in which the bolts are tightened."""
+
+from __future__ import annotations
+
+from decoder.drawings.face import FacePlace, draw_face, draw_sequence
+from decoder.joint_threads import place_count
+from decoder.records import Bolt, Joint, Screw, Stud
+from decoder_site.views.measures import length
+
+
+def face(record: Joint) -> str:
+    """The face with the length of every named place, '' where places are alike or a length is not known."""
+    usual = next((member.length for member in record.stack if isinstance(member, (Bolt, Screw, Stud))), None)
+    if isinstance(record.places, int) or len(record.places) < 2 or usual is None:
+        return ""
+    if len({(place.length or usual, place.into) for place in record.places.values()}) < 2:
+        return ""
+    lengths = {name: place.length or usual for name, place in record.places.items()}
+    words = {name: length(each.mm, each.system) for name, each in lengths.items()}
+    return draw_face(
+        [
+            FacePlace(
+                name=name,
+                count=place.count,
+                length=f"{words[name].figure} {words[name].unit}",
+                into=place.into or "",
+            )
+            for name, place in record.places.items()
+        ]
+    )
+
+
+def sequence(record: Joint) -> str:
+    """The order of tightening, drawn; '' where there is none to draw."""
+    return draw_sequence(record.tighten.order, place_count(record)) if record.tighten else ""
