@@ -268,6 +268,8 @@
     function show() {
       var text = input.value;
       status.dataset.for = text;
+      // What arrives later draws the list anew: whoever has gone down into it stays where they are.
+      var held = list.contains(document.activeElement) ? document.activeElement.href : "";
       list.textContent = "";
       if (!text.trim()) {
         status.textContent = "";
@@ -281,6 +283,10 @@
       found.rows.forEach(function (entry) {
         list.appendChild(resultItem(entry.address, entry.title, kinds[entry.kind][0], entry.note));
       });
+      if (held) {
+        var again = [].slice.call(list.querySelectorAll("a")).filter(function (link) { return link.href === held; })[0];
+        (again || input).focus();
+      }
       if (!found.rows.length && !complete) {
         status.textContent = "Looking further …";
       } else if (!found.rows.length) {
