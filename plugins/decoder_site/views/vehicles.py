@@ -363,7 +363,8 @@ class Vehicles:
         facts = self._facts
         match member:
             case Bolt():
-                return f"{_capital(member.bolt)} bolt", (facts.thread(member.thread),), ("bolt", "thread")
+                name = "U-bolt" if member.bolt == "u-bolt" else f"{_capital(member.bolt)} bolt"
+                return name, (facts.thread(member.thread),), ("bolt", "thread")
             case Screw():
                 return f"{_capital(member.screw)} screw", (facts.thread(member.thread),), ("screw", "thread")
             case Stud():
