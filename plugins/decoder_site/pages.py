@@ -163,7 +163,13 @@ class _Site:
         )
 
     def search(self) -> MadePage:
-        return self.page("search/", "search", "Search", "Find a size, a spanner, a head mark, a vehicle or a joint.")
+        return self.page(
+            "search/",
+            "search",
+            "Search",
+            "Find a size, a spanner, a head mark, a vehicle or a joint.",
+            scripts=("assets/scripts/search.js",),
+        )
 
     def kept(self) -> MadePage:
         vehicles = self.loaded.fleet.vehicles
@@ -172,7 +178,7 @@ class _Site:
             "kept",
             "Kept on this phone",
             "What this phone keeps of the site, how old it is, and what you typed and ticked, to export or delete.",
-            scripts=("assets/scripts/my-data.js", "assets/scripts/kept-page.js"),
+            scripts=("assets/scripts/offline.js", "assets/scripts/my-data.js", "assets/scripts/kept-page.js"),
             vehicles=tuple((slug, vehicle.record.title) for slug, vehicle in vehicles.items()),
         )
 
@@ -182,7 +188,7 @@ class _Site:
             "not_kept",
             "Not kept on this phone",
             "Stands in for a page that is not kept on this phone while there is no network.",
-            scripts=("assets/scripts/kept-page.js",),
+            scripts=("assets/scripts/offline.js", "assets/scripts/kept-page.js"),
         )
 
     def sizes(self) -> Iterator[MadePage]:

@@ -21,6 +21,7 @@ from decoder.findings import BadDataError
 from decoder_site import csp, making, offline, theming
 from decoder_site.files import site_files
 from decoder_site.guide_values import GuideError, GuideValues
+from decoder_site.lean import make_lean
 from decoder_site.links import Links
 from decoder_site.loading import Loaded, load
 from decoder_site.pages import site_pages
@@ -114,9 +115,14 @@ class DecoderPlugin(BasePlugin[DecoderConfig]):  # type: ignore[no-untyped-call]
 
     @event_priority(-100)
     def on_post_build(self, *, config: MkDocsConfig) -> None:
-        """Pack the finished files for phones, and remember that the build came so far; a strict one may still stop."""
+        """Make the finished files lean, pack them for phones, and remember that the build came so far.
+
+        A strict build may still stop after this.
+        """
         assert self._loaded is not None
         site = Path(config.site_dir)
+        if not self._serving:
+            make_lean(site)
         if self._keeps_offline:
             vehicles = self._loaded.fleet.vehicles
             offline.write(site, {slug: vehicle.record.title for slug, vehicle in vehicles.items()})

@@ -17,8 +17,9 @@ from decoder_site.staging import Staging, SwapError
 _LINK = re.compile(r'(<(?:a|form|link)\b[^>]*?\s(?:href|action)=")([^"#?:]*)(?=[#?"])')
 _LEFT_OUT = ("worker.js", "offline", "site.webmanifest", "sitemap.xml", "sitemap.xml.gz", "404.html")
 _MANIFEST = re.compile(r'[ \t]*<link rel="manifest"[^>]*>\n?')
-_OFFLINE = re.compile(r'(<script src="[^"]*assets/scripts/)offline\.js(">)')
-_STICK = r"\g<1>stick.js\g<2>"
+_KEEP = re.compile(r"(<html\b[^>]*?) data-keep(?=[ >])")
+_FIRST = re.compile(r'<script src="((?:\.\./)*)assets/scripts/first\.js"></script>')
+_STICK = r'\g<0>\n    <script src="\1assets/scripts/stick.js"></script>'
 
 
 def make_stick(site: Path, target: Path) -> None:
@@ -54,7 +55,8 @@ def _as_file(html: str, folder: Path) -> str:
             return link[0]
         return f"{link[1]}{path}{'' if path.endswith('/') else '/'}index.html"
 
-    return _OFFLINE.sub(_STICK, _MANIFEST.sub("", _LINK.sub(named, html)))
+    linked = _MANIFEST.sub("", _LINK.sub(named, html))
+    return _FIRST.sub(_STICK, _KEEP.sub(r"\1", linked))
 
 
 def _ignored(site: Path) -> Callable[[str, list[str]], set[str]]:

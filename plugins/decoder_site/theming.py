@@ -3,50 +3,61 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
+from pathlib import Path
 
 from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import PluginError
 from mkdocs.structure.files import File, Files
 
 from decoder_site.content import asset_files, content_root
 
 #: Loaded on every page, in this order. What one page alone needs stands with that page.
-STYLES = ("assets/styles/decoder.css", "assets/styles/search.css", "assets/styles/phone.css")
-SCRIPTS = ("assets/scripts/search.js",)
-
-#: Registers the worker; left out where nothing may be kept.
-_OFFLINE_SCRIPT = "assets/scripts/offline.js"
-
-#: Theme features that fetch more as the site grows, or write scripts that our policy would have to allow.
-_UNWANTED_FEATURES = (
-    "navigation.instant",
-    "navigation.instant.prefetch",
-    "navigation.instant.progress",
-    "navigation.instant.preview",
-    "announce.dismiss",
-    "content.tabs.link",
+STYLES = (
+    "assets/styles/decoder.css",
+    "assets/styles/shell.css",
+    "assets/styles/search.css",
+    "assets/styles/phone.css",
 )
+SCRIPTS = ("assets/scripts/shell.js",)
+
+#: The theme's style sheets carry a hash in their names.
+_THEME_STYLES = ("assets/stylesheets/main.*.min.css", "assets/stylesheets/palette.*.min.css")
+
+#: The theme's scripts, which no page loads, and what only its developers read.
+_UNUSED = re.compile(r"assets/(javascripts|images)/|\.map$")
 
 
 def prepare(config: MkDocsConfig, *, keep_offline: bool) -> None:
-    """Set the theme up; settings of the site's own file that would break a promise are overruled."""
+    """Set the theme up; settings of the site's own file that would break a promise are overruled.
+
+    `keep_offline` says whether pages may have themselves kept on a phone.
+    """
     theme = content_root() / "theme"
     if str(theme) not in config.theme.dirs:
         # After the site's own `custom_dir`, which comes first, and before the theme.
         own = 1 if config.theme.custom_dir else 0
         config.theme.dirs.insert(own, str(theme))
     config.theme["font"] = False
-    features = config.theme.get("features") or []
-    config.theme["features"] = [name for name in features if name not in _UNWANTED_FEATURES]
+    config.theme["theme_styles"] = _theme_styles(config.theme.dirs)
+    config.theme["keep_offline"] = keep_offline
     for style in STYLES:
         if style not in config.extra_css:
             config.extra_css.append(style)
-    for script in (*SCRIPTS, _OFFLINE_SCRIPT) if keep_offline else SCRIPTS:
+    for script in SCRIPTS:
         if script not in map(str, config.extra_javascript):
             config.extra_javascript.append(script)
 
 
-#: Parts of the theme that no page uses: its search and what only its developers read. They are a third of the site.
-_UNUSED = re.compile(r"assets/javascripts/(lunr|workers)/|\.map$")
+def _theme_styles(folders: Iterable[str]) -> list[str]:
+    found = []
+    for pattern in _THEME_STYLES:
+        matches = [(folder, path) for folder in folders for path in sorted(Path(folder).glob(pattern))]
+        if not matches:
+            raise PluginError(f"The theme has no style sheet {pattern}: this needs mkdocs-material 9.")
+        folder, path = matches[0]
+        found.append(path.relative_to(folder).as_posix())
+    return found
 
 
 def leave_out_unused(files: Files) -> None:

@@ -92,6 +92,7 @@ def replace(path: Path, content: str) -> None:
 
 def wait_until_kept(page: Page) -> dict[str, Any]:
     """Wait until the worker has everything that is kept at once; its status."""
+    load_keeping(page)
     kept: dict[str, Any] = page.evaluate(
         """async () => {
             const registration = await decoderOffline.start();
@@ -101,6 +102,19 @@ def wait_until_kept(page: Page) -> dict[str, Any]:
     )
     assert all(pack["kept"] for pack in kept["packs"] if not pack["vehicle"]), kept
     return kept
+
+
+def load_keeping(page: Page) -> None:
+    """Load the script that has the site kept now, instead of when the page has been on screen for a while."""
+    page.evaluate(
+        """() => window.decoderOffline || new Promise(done => {
+            const script = document.createElement("script");
+            const root = document.querySelector("script[src*='assets/']").src.split("assets/")[0];
+            script.src = root + "assets/scripts/offline.js";
+            script.onload = done;
+            document.head.append(script);
+        })"""
+    )
 
 
 def clear_http_cache(page: Page) -> None:

@@ -12,7 +12,16 @@ from decoder_site import offline
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Watched
-from tests.browser.sites import Served, clear_http_cache, linked_copy, replace, serve, until, wait_until_kept
+from tests.browser.sites import (
+    Served,
+    clear_http_cache,
+    linked_copy,
+    load_keeping,
+    replace,
+    serve,
+    until,
+    wait_until_kept,
+)
 
 pytestmark = pytest.mark.browser
 
@@ -206,6 +215,7 @@ def test_interrupted_install_goes_on_where_it_was(open_phone: Callable[..., Watc
     server.broken.add("kinds.pack")
     phone = open_phone(base=server.base)
     page = phone.go("about/")
+    load_keeping(page)
     page.evaluate(
         """async () => {
             const registration = await decoderOffline.start();
@@ -270,6 +280,7 @@ def test_nothing_is_fetched_to_keep_before_the_page_is_there(
 
 
 def _look_for_update(page: Page) -> None:
+    load_keeping(page)
     page.evaluate(
         """async () => {
             const registration = await decoderOffline.start();

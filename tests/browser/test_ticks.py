@@ -168,7 +168,7 @@ def test_own_data_goes_out_and_comes_in(open_phone: Callable[..., Watched], tmp_
     expect(page.locator("[data-progress]")).to_contain_text("2 in, 0 tightened, 1 marked")
     other.go("kept/")
     page.on("dialog", lambda dialog: dialog.accept())
-    page.get_by_role("button", name="Delete").click()
+    page.get_by_role("button", name="Delete", exact=True).click()
     expect(page.locator("[data-mine]")).to_contain_text("Nothing yet")
 
 

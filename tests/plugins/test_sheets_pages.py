@@ -170,7 +170,7 @@ def test_the_plater_s_list_gives_every_part_a_reason_that_is_there(fragments: di
 def test_the_plater_s_list_counts_every_part_once(fragments: dict[str, str]) -> None:
     fragment = next(iter(ending(fragments, "/plating/").values()))
     totals = {sign: int(count) for sign, count in re.findall(r'verdict">(.)</span>[^:]+: (\d+) parts', fragment)}
-    parts = re.findall(r'<span class="verdict" aria-label="[^"]+">(.)</span> (\d+) ×', fragment)
+    parts = re.findall(r'<span class="verdict" role="img" aria-label="[^"]+">(.)</span> (\d+) ×', fragment)
     for sign, total in totals.items():
         assert total == sum(int(count) for found, count in parts if found == sign)
     assert set(totals) == {"✓", "?", "✕"}

@@ -83,7 +83,7 @@ def test_installed_copy_builds_a_site_from_a_vehicle_s_records_alone(installed: 
         "data/identify-index.js",
     ):
         assert (site / name).is_file(), name
-    assert "assets/styles/decoder.css" in (site / "index.html").read_text(encoding="utf-8")
+    assert "assets/bundles/" in (site / "index.html").read_text(encoding="utf-8")
     assert "find-open" in (site / "index.html").read_text(encoding="utf-8")
 
 

@@ -5,12 +5,7 @@
 (function () {
   "use strict";
 
-  var asFiles = location.protocol === "file:";
-  var offline = window.decoderOffline || {
-    why: asFiles ? "These pages are open as files: all of them are here. Some browsers then remember ticks for each page alone, so export them."
-      : "Keeping is switched off on this site.",
-    isOff: function () { return false; },
-  };
+  var offline = window.decoderOffline;
   var root = document.getElementById("kept");
   var missing = document.getElementById("not-kept");
 
@@ -71,7 +66,7 @@
       again.querySelector("a").href = "../" + asked;
       what.textContent = "There is no network, and ‘" + asked + "’ is not kept on this phone.";
       var vehicle = /^vehicles\/([a-z0-9-]+)(\/|$)/.exec(asked);
-      if (vehicle && offline.ask) {
+      if (vehicle && !offline.why) {
         offline.ask({ask: "status"}).then(function (status) {
           var title = status.vehicles[vehicle[1]];
           if (title) what.textContent = "There is no network, and the vehicle ‘" + title + "’ is not kept on this phone. Open it once with a network, and it stays.";
@@ -278,7 +273,8 @@
   lasting();
   if (offline.why) {
     empty();
-    say(offline.why);
+    say(location.protocol !== "file:" ? offline.why
+      : "These pages are open as files: all of them are here. Some browsers then remember ticks for each page alone, so export them.");
     return;
   }
   document.addEventListener("decoder:kept", function (event) { show(event.detail); });

@@ -15,7 +15,8 @@
   var started = null;
   var reloading = false;
   var why = "";
-  if (!/^https?:$/.test(location.protocol)) why = "It is open as files, so it is here already and needs no keeping.";
+  if (!("keep" in document.documentElement.dataset)) why = "Keeping is switched off on this site.";
+  else if (!/^https?:$/.test(location.protocol)) why = "It is open as files, so it is here already and needs no keeping.";
   else if (!("serviceWorker" in navigator) || !window.isSecureContext) why = "This browser keeps no sites here: a private window, an old browser, or an address without https.";
   else if (!window.DecompressionStream) why = "This browser is too old to keep a site.";
 
@@ -143,20 +144,8 @@
     });
   }
 
-  // The page, and on the identify page the first answer, comes first.
-  var begun = false;
-  function once() {
-    if (begun) return;
-    begun = true;
-    begin();
-  }
-  window.addEventListener("online", function () { if (begun && !isOff()) start().then(keepUp, function () {}); });
-  document.addEventListener("decoder:answer", function (event) {
-    if (event.detail.answer && event.detail.answer.candidates.length) setTimeout(once, 1000);
-  });
-  function afterLoad() {
-    setTimeout(once, document.getElementById("identify") ? 6000 : 2500);
-  }
-  if (document.readyState === "complete") afterLoad();
-  else window.addEventListener("load", afterLoad);
+  // Loaded by shell.js the page is on screen already.
+  if (document.readyState === "complete") begin();
+  else window.addEventListener("load", begin);
+  window.addEventListener("online", function () { if (!isOff()) start().then(keepUp, function () {}); });
 })();

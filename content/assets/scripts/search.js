@@ -6,6 +6,7 @@
  * is only ever set as text, never as HTML.
  *
  *   decoderFind.find(text, limit)  → {rows: [row], tokens: [text], measured: text or ''}; for tests and other scripts
+ *   decoderFind.open(text)         opens the panel; shell.js calls it, with what was typed meanwhile
  */
 (function () {
   "use strict";
@@ -327,7 +328,7 @@
   var panel = null;
   var panelInput = null;
 
-  function open() {
+  function open(typed) {
     if (!panel) {
       panel = element("dialog", "find-panel md-typeset");
       panel.setAttribute("aria-label", "Search");
@@ -347,9 +348,13 @@
     panel.showModal();
     panelInput.focus();
     panelInput.select();
+    if (typed) {
+      panelInput.value = typed;
+      panelInput.dispatchEvent(new Event("input"));
+    }
   }
 
-  window.decoderFind = {take: take, find: find, load: load};
+  window.decoderFind = {take: take, find: find, load: load, open: open};
 
   document.querySelectorAll("[data-find]").forEach(function (place, number) {
     var input = mount(place, number);
@@ -357,20 +362,6 @@
     if (typed) {
       input.value = typed;
       input.dispatchEvent(new Event("input"));
-    }
-  });
-  document.querySelectorAll("[data-find-open]").forEach(function (link) {
-    link.addEventListener("click", function (event) {
-      if (event.ctrlKey || event.metaKey || event.shiftKey || typeof HTMLDialogElement === "undefined") return;
-      event.preventDefault();
-      open();
-    });
-  });
-  document.addEventListener("keydown", function (event) {
-    var inField = /^(INPUT|TEXTAREA|SELECT)$/.test(document.activeElement.tagName);
-    if (event.key === "/" && !inField && !event.ctrlKey && !event.metaKey && !event.altKey) {
-      event.preventDefault();
-      open();
     }
   });
 })();

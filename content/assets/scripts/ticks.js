@@ -192,6 +192,8 @@
     bar.querySelector("[data-clear]").addEventListener("click", clear);
     keepAwake();
     show();
+    // A browser that puts forms back as they were does so after this.
+    window.addEventListener("pageshow", show);
   } else {
     summarise();
   }

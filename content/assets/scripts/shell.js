@@ -1,0 +1,150 @@
+/*
+ * What every page does beside its own job: the menu, the title in the header, what folds, and loading what can wait.
+ *
+ * The search (search.js) and keeping (offline.js) are loaded once the page is on screen, on the identify page once the
+ * first answer is; the search earlier where someone asks for it.
+ */
+(function () {
+  "use strict";
+
+  var folder = new URL("../scripts/", document.currentScript.src).href;
+  var drawer = document.getElementById("__drawer");
+  var menu = document.querySelector("[data-menu]");
+
+  // ---- menu -------------------------------------------------------------------------------------------------------
+
+  function setMenu(open) {
+    drawer.checked = open;
+    menu.setAttribute("aria-expanded", String(open));
+    if (open) document.querySelector("#drawer a").focus();
+  }
+
+  menu.addEventListener("click", function () { setMenu(!drawer.checked); });
+  drawer.addEventListener("change", function () { setMenu(drawer.checked); });
+  document.addEventListener("keydown", function (event) {
+    if (event.key !== "Escape" || !drawer.checked) return;
+    setMenu(false);
+    menu.focus();
+  });
+  // A link to the page that is open would leave the menu over it.
+  document.getElementById("drawer").addEventListener("click", function (event) {
+    if (event.target.closest("a")) setMenu(false);
+  });
+  // Whoever walks on with the Tab key has left the menu.
+  document.getElementById("drawer").addEventListener("focusout", function (event) {
+    if (drawer.checked && event.relatedTarget && !this.contains(event.relatedTarget)) setMenu(false);
+  });
+
+  // ---- header -----------------------------------------------------------------------------------------------------
+
+  var title = document.querySelector("h1");
+  if (title && window.IntersectionObserver) {
+    new IntersectionObserver(function (entries) {
+      var gone = !entries[0].isIntersecting && entries[0].boundingClientRect.top < 60;
+      document.querySelector("[data-title]").classList.toggle("md-header__title--active", gone);
+    }, {rootMargin: "-48px 0px 0px 0px"}).observe(title);
+  }
+
+  // ---- what folds -------------------------------------------------------------------------------------------------
+
+  function unfold() {
+    var wanted = location.hash.length > 1 && document.getElementById(decodeURIComponent(location.hash.slice(1)));
+    for (var around = wanted && wanted.closest("details"); around; around = around.parentElement.closest("details")) {
+      around.open = true;
+    }
+  }
+
+  var folded = [];
+  window.addEventListener("beforeprint", function () {
+    folded = [].slice.call(document.querySelectorAll("details:not([open])"));
+    folded.forEach(function (one) { one.open = true; });
+  });
+  window.addEventListener("afterprint", function () { folded.forEach(function (one) { one.open = false; }); });
+  window.addEventListener("hashchange", unfold);
+  unfold();
+
+  // ---- what can wait ----------------------------------------------------------------------------------------------
+
+  var asked = {};
+
+  function load(name, isThere) {
+    if (!asked[name]) {
+      asked[name] = new Promise(function (done, failed) {
+        if (isThere) {
+          done();
+          return;
+        }
+        var script = document.createElement("script");
+        script.src = folder + name;
+        script.onload = done;
+        script.onerror = function () {
+          delete asked[name];
+          failed(new Error(name));
+        };
+        document.head.appendChild(script);
+      });
+    }
+    return asked[name];
+  }
+
+  function loadSearch() {
+    return load("search.js", window.decoderFind);
+  }
+
+  var waited = false;
+  function loadRest() {
+    if (waited) return;
+    waited = true;
+    loadSearch().catch(function () { /* asked for again when someone searches */ });
+    if ("keep" in document.documentElement.dataset) {
+      load("offline.js", window.decoderOffline).catch(function () { /* the next page tries again */ });
+    }
+  }
+
+  document.addEventListener("decoder:answer", function (event) {
+    if (event.detail.answer && event.detail.answer.candidates.length) setTimeout(loadRest, 1000);
+  });
+  function afterLoad() {
+    setTimeout(loadRest, document.getElementById("identify") ? 6000 : 1500);
+  }
+  if (document.readyState === "complete") afterLoad();
+  else window.addEventListener("load", afterLoad);
+
+  // ---- search -----------------------------------------------------------------------------------------------------
+
+  var typed = null;
+
+  function openSearch(link) {
+    var field = document.querySelector("[data-find] input");
+    if (field) {
+      field.focus();
+      return;
+    }
+    // Whoever types on at once must not lose the first letters.
+    typed = "";
+    loadSearch().then(function () {
+      window.decoderFind.open(typed);
+      typed = null;
+    }, function () { location.href = link.href; });
+  }
+
+  document.querySelectorAll("[data-find-open]").forEach(function (link) {
+    link.addEventListener("click", function (event) {
+      if (event.ctrlKey || event.metaKey || event.shiftKey || typeof HTMLDialogElement === "undefined") return;
+      event.preventDefault();
+      openSearch(link);
+    });
+  });
+  document.addEventListener("keydown", function (event) {
+    if (typed !== null && event.key.length === 1) {
+      event.preventDefault();
+      typed += event.key;
+      return;
+    }
+    var inField = /^(INPUT|TEXTAREA|SELECT)$/.test(document.activeElement.tagName);
+    if (event.key === "/" && !inField && !event.ctrlKey && !event.metaKey && !event.altKey) {
+      event.preventDefault();
+      openSearch(document.querySelector("[data-find-open]"));
+    }
+  });
+})();

@@ -1,0 +1,109 @@
+"""Makes a finished site lighter for slow phones, without changing what it shows or does.
+
+Every page loads its styles as one file and its scripts as one file instead of a dozen each; comments and indentation
+stay in the repository; of the theme's style sheet only the rules remain that some page can use. The files under their
+own names stay where they are.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Callable, Collection
+from pathlib import Path
+from posixpath import normpath, relpath
+
+from decoder_site.stylesheets import only_used, stripped_style
+
+_FOLDER = "assets/bundles"
+_STYLES = re.compile(r'(?:[ \t]*<link rel="stylesheet" href="[^":]*">\s*?\n){2,}')
+_SCRIPTS = re.compile(r'(?:[ \t]*<script src="[^":]*"></script>\s*?\n){2,}')
+_ADDRESS = re.compile(r'(?:href|src)="([^"]*)"')
+_NAMES = re.compile(r'<([a-z][a-z0-9]*)|\b(?:class|dir|type|role|data-md-[\w-]+)="([^"]*)"')
+_WORD = re.compile(r"[A-Za-z][\w-]*")
+
+
+def make_lean(site: Path) -> None:
+    """Rewrite the pages of a finished site."""
+    pages = {path: path.read_text(encoding="utf-8") for path in sorted(site.rglob("*.html"))}
+    scripts = {path: path.read_text(encoding="utf-8") for path in sorted((site / "assets").rglob("*.js"))}
+    own = {path: stripped_style(path.read_text(encoding="utf-8")) for path in _styles(site / "assets/styles")}
+    theme = {path: path.read_text(encoding="utf-8") for path in _styles(site / "assets/stylesheets")}
+    used = _names(pages.values(), scripts.values())
+    everything = "".join((*own.values(), *theme.values()))
+    for path, text in theme.items():
+        _write(path, only_used(text, used, everything))
+    for path, text in own.items():
+        _write(path, text)
+    for path, text in scripts.items():
+        _write(path, stripped_script(text))
+    bundles = _Bundles(site)
+    for path, html in pages.items():
+        _write(path, bundles.rewrite(html, path.parent.relative_to(site).as_posix()))
+
+
+def stripped_script(text: str) -> str:
+    """A script without indentation and without comments that have lines of their own.
+
+    One with a template literal stays as it is: what stands in it may look like either.
+    """
+    if "`" in text:
+        return text
+    without_blocks = re.sub(r"^[ \t]*/\*.*?\*/[ \t]*\n", "", text, flags=re.DOTALL | re.MULTILINE)
+    lines = (line.strip() for line in without_blocks.split("\n"))
+    return "\n".join(line for line in lines if line and not line.startswith("//")) + "\n"
+
+
+class _Bundles:
+    """Files put together, by the list of what is in them, so that an address does not change with the content."""
+
+    def __init__(self, site: Path) -> None:
+        self._site = site
+        self._made: dict[tuple[str, ...], str] = {}
+
+    def rewrite(self, html: str, folder: str) -> str:
+        """A page that lies in `folder`, with each run of styles and of scripts as one."""
+        at = "" if folder == "." else folder
+        html = _STYLES.sub(self._one(at, "css", '<link rel="stylesheet" href="{}">\n'), html)
+        return _SCRIPTS.sub(self._one(at, "js", '<script src="{}"></script>\n'), html)
+
+    def _one(self, folder: str, suffix: str, element: str) -> Callable[[re.Match[str]], str]:
+        def one(run: re.Match[str]) -> str:
+            links = _ADDRESS.findall(run[0])
+            # The page for a wrong address may be shown anywhere, so its links begin at the host's root.
+            absolute = links[0].startswith("/")
+            root = links[0][: links[0].index("assets/")] if absolute else ""
+            parts = tuple(
+                link[len(root) :] if absolute else normpath(f"{folder}/{link}" if folder else link) for link in links
+            )
+            address = self._bundle(parts, suffix)
+            return element.format(root + address if absolute else relpath(address, folder or "."))
+
+        return one
+
+    def _bundle(self, parts: tuple[str, ...], suffix: str) -> str:
+        if parts not in self._made:
+            name = hashlib.sha256("\n".join(parts).encode()).hexdigest()[:8]
+            address = f"{_FOLDER}/{name}.{suffix}"
+            (self._site / _FOLDER).mkdir(parents=True, exist_ok=True)
+            texts = [(self._site / part).read_text(encoding="utf-8") for part in parts]
+            _write(self._site / address, "\n".join(texts))
+            self._made[parts] = address
+        return self._made[parts]
+
+
+def _styles(folder: Path) -> list[Path]:
+    return sorted(folder.glob("*.css"))
+
+
+def _names(pages: Collection[str], scripts: Collection[str]) -> set[str]:
+    """Every class and element of a page, and those that a script may make: any word of a script counts as one."""
+    found = {"html", "body", "ltr"}
+    for html in pages:
+        for element, value in _NAMES.findall(html):
+            found.update(value.split() if value else (element,))
+    return found | {word for text in scripts for word in _WORD.findall(text)}
+
+
+def _write(path: Path, text: str) -> None:
+    path.write_text(text, encoding="utf-8", newline="")
