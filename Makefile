@@ -6,7 +6,7 @@ STAMP := $(VENV)/.installed
 CHANGED_SINCE ?=
 
 .DEFAULT_GOAL := help
-.PHONY: help site stick serve test check fix bench bench-identify bench-records bench-tables audit-tables lock clean
+.PHONY: help site stick serve test check fix bench bench-identify bench-records bench-tables audit audit-tables lock clean
 
 help: ## list the targets
 	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/  make \1|\2/p' $(MAKEFILE_LIST) | column -t -s '|'
@@ -57,6 +57,9 @@ bench-records: $(STAMP) ## measure how long 2000 joints take to read and check
 
 bench-identify: $(STAMP) ## measure how well and how fast parts are identified
 	@$(BIN)/python tests/benchmarks/bench_identify.py
+
+audit: site ## look at the built site with axe, the Nu HTML checker and Lighthouse (gets them with npm; not a test)
+	@BROWSER="$$($(BIN)/python tests/tools/find_browser.py)" $(BIN)/python -m tests.tools.audit site $(AUDIT)
 
 audit-tables: $(STAMP) ## change single digits in the tables and say which slips go unseen
 	@$(BIN)/python tests/tools/audit_mutations.py
