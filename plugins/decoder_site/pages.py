@@ -178,6 +178,7 @@ class _Site:
             "kept",
             "Kept on this phone",
             "What this phone keeps of the site, how old it is, and what you typed and ticked, to export or delete.",
+            styles=("assets/styles/kept.css",),
             scripts=("assets/scripts/offline.js", "assets/scripts/my-data.js", "assets/scripts/kept-page.js"),
             vehicles=tuple((slug, vehicle.record.title) for slug, vehicle in vehicles.items()),
         )
@@ -390,6 +391,7 @@ class _Site:
             view.title,
             f"{view.title}: its assemblies and joints.{about}",
             edit=f"{address}vehicle.yml",
+            styles=("assets/styles/working.css",),
             scripts=("assets/scripts/ticks.js",),
             vehicle=view,
         )
@@ -403,6 +405,7 @@ class _Site:
                 f"{shown.title} of {view.title}: {plural(len(shown.joints), 'joint')}, with hardware, spanners and "
                 f"tightening.{about}",
                 edit=f"{address}{assembly.slug}.yml",
+                styles=("assets/styles/working.css",),
                 scripts=("assets/scripts/my-data.js", "assets/scripts/ticks.js"),
                 vehicle=view,
                 assembly=shown,
