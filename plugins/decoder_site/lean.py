@@ -8,6 +8,7 @@ own names stay where they are.
 from __future__ import annotations
 
 import hashlib
+import json
 import re
 from collections.abc import Callable, Collection
 from pathlib import Path
@@ -17,9 +18,13 @@ from decoder_site.stylesheets import only_used, stripped_style
 
 _FOLDER = "assets/bundles"
 _STYLES = re.compile(r'(?:[ \t]*<link rel="stylesheet" href="[^":]*">\s*?\n){2,}')
-_SCRIPTS = re.compile(r'(?:[ \t]*<script src="[^":]*"></script>\s*?\n){2,}')
+_SCRIPTS = re.compile(r'(?:[ \t]*<script src="[^":]*" defer></script>\s*?\n){2,}')
+_LATE = "late.js"
+_MARKED = re.compile(r"(<div\b[^>]*?) data-late(?=[ >])(.*?</div>)", re.DOTALL)
+_DRAWING = re.compile(r'<span aria-hidden="true">(<svg\b.*?</svg>)</span>', re.DOTALL)
 _ADDRESS = re.compile(r'(?:href|src)="([^"]*)"')
 _NAMES = re.compile(r'<([a-z][a-z0-9]*)|\b(?:class|dir|type|role|data-md-[\w-]+)="([^"]*)"')
+_STRING = re.compile(r'"(?:\\.|[^"\\\n])*"|\'(?:\\.|[^\'\\\n])*\'')
 _WORD = re.compile(r"[A-Za-z][\w-]*")
 
 
@@ -39,7 +44,29 @@ def make_lean(site: Path) -> None:
         _write(path, stripped_script(text))
     bundles = _Bundles(site)
     for path, html in pages.items():
-        _write(path, bundles.rewrite(html, path.parent.relative_to(site).as_posix()))
+        lighter, drawings = without_late_drawings(html)
+        if drawings:
+            _write(path.with_name(_LATE), f"window.decoderLate({json.dumps(drawings, ensure_ascii=False)});\n")
+        _write(path, bundles.rewrite(lighter, path.parent.relative_to(site).as_posix()))
+
+
+def without_late_drawings(html: str) -> tuple[str, list[str]]:
+    """A page without the drawings in elements marked `data-late`, and these drawings in the order of their places.
+
+    What opens only on a tap need not come before the page is on screen: a script (shell.js) fetches `late.js` beside
+    the page and puts each drawing into the element with its number. Marked elements hold no `div`.
+    """
+    drawings: list[str] = []
+
+    def place(drawing: re.Match[str]) -> str:
+        drawings.append(drawing[1])
+        return f'<span aria-hidden="true" data-drawing="{len(drawings) - 1}"></span>'
+
+    def marked(element: re.Match[str]) -> str:
+        lighter = _DRAWING.sub(place, element[2])
+        return f'{element[1]} data-late="{_LATE}"{lighter}'
+
+    return _MARKED.sub(marked, html), drawings
 
 
 def stripped_script(text: str) -> str:
@@ -47,11 +74,10 @@ def stripped_script(text: str) -> str:
 
     One with a template literal stays as it is: what stands in it may look like either.
     """
-    if "`" in text:
-        return text
     without_blocks = re.sub(r"^[ \t]*/\*.*?\*/[ \t]*\n", "", text, flags=re.DOTALL | re.MULTILINE)
     lines = (line.strip() for line in without_blocks.split("\n"))
-    return "\n".join(line for line in lines if line and not line.startswith("//")) + "\n"
+    stripped = "\n".join(line for line in lines if line and not line.startswith("//")) + "\n"
+    return text if "`" in _STRING.sub("", stripped) else stripped
 
 
 class _Bundles:
@@ -65,7 +91,7 @@ class _Bundles:
         """A page that lies in `folder`, with each run of styles and of scripts as one."""
         at = "" if folder == "." else folder
         html = _STYLES.sub(self._one(at, "css", '<link rel="stylesheet" href="{}">\n'), html)
-        return _SCRIPTS.sub(self._one(at, "js", '<script src="{}"></script>\n'), html)
+        return _SCRIPTS.sub(self._one(at, "js", '<script src="{}" defer></script>\n'), html)
 
     def _one(self, folder: str, suffix: str, element: str) -> Callable[[re.Match[str]], str]:
         def one(run: re.Match[str]) -> str:

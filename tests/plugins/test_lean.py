@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from decoder_site.lean import make_lean, stripped_script
+from decoder_site.lean import make_lean, stripped_script, without_late_drawings
 from decoder_site.stylesheets import only_used, stripped_style
 
 _NAMES = {"html", "body", "a", "ul", "li", "shown", "slate"}
@@ -41,6 +41,7 @@ def test_scripts_lose_comments_and_nothing_else() -> None:
     )
     assert stripped_script(script) == "(function () {\nsay('// no comment');  // kept\na = /\\/*x/;\n})();\n"
     assert stripped_script("a = `\n  // text\n`;\n") == "a = `\n  // text\n`;\n"
+    assert stripped_script("// `a`\n  b('`', \"`\");\n") == "b('`', \"`\");\n"
 
 
 def test_styles_lose_comments_and_indentation() -> None:
@@ -55,8 +56,8 @@ _PAGE = """\
   <script src="{0}assets/scripts/first.js"></script>
 </head>
 <body class="shown"><a>x</a>
-<script src="{0}assets/scripts/a.js"></script>
-<script src="{0}data/b.js"></script>
+<script src="{0}assets/scripts/a.js" defer></script>
+<script src="{0}data/b.js" defer></script>
 </body>
 """
 
@@ -105,3 +106,21 @@ def test_address_stays_when_the_content_changes(site: Path) -> None:
     (site / "assets/scripts/a.js").write_text("other();\n", encoding="utf-8")
     make_lean(site)
     assert sorted(path.name for path in (site / "assets/bundles").iterdir()) == names
+
+
+def test_drawings_that_show_later_come_later() -> None:
+    """Only those in marked elements; each place keeps its number, and the words stay."""
+    html = (
+        '<div class="a" data-late hidden>'
+        '<button><span aria-hidden="true"><svg><title>&lt;b&gt;</title></svg></span>A</button>'
+        '<button><span aria-hidden="true"><svg>2</svg></span>B</button></div>'
+        '<div class="a"><span aria-hidden="true"><svg>3</svg></span></div>'
+    )
+    lighter, drawings = without_late_drawings(html)
+    assert drawings == ["<svg><title>&lt;b&gt;</title></svg>", "<svg>2</svg>"]
+    assert lighter == (
+        '<div class="a" data-late="late.js" hidden><button><span aria-hidden="true" data-drawing="0"></span>A</button>'
+        '<button><span aria-hidden="true" data-drawing="1"></span>B</button></div>'
+        '<div class="a"><span aria-hidden="true"><svg>3</svg></span></div>'
+    )
+    assert without_late_drawings(html.replace(" data-late", "")) == (html.replace(" data-late", ""), [])

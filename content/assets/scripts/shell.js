@@ -67,7 +67,30 @@
 
   var asked = {};
 
-  function load(name, isThere) {
+  /*
+   * Drawings that show only when something is opened lie in a file beside the page (`data-late` names it) and are put
+   * into their places when the first of them comes into view.
+   */
+  var late = document.querySelectorAll("[data-late$='.js']");
+
+  window.decoderLate = function (drawings) {
+    document.querySelectorAll("[data-drawing]").forEach(function (place) {
+      place.innerHTML = drawings[Number(place.dataset.drawing)];
+    });
+  };
+
+  function loadLate() {
+    if (late.length) load(late[0].dataset.late, false, location.href).catch(function () { /* the words are there */ });
+  }
+
+  if (late.length && window.IntersectionObserver) {
+    var watcher = new IntersectionObserver(function (entries) {
+      if (entries.some(function (entry) { return entry.isIntersecting; })) loadLate();
+    });
+    late.forEach(function (part) { watcher.observe(part); });
+  }
+
+  function load(name, isThere, beside) {
     if (!asked[name]) {
       asked[name] = new Promise(function (done, failed) {
         if (isThere) {
@@ -75,7 +98,7 @@
           return;
         }
         var script = document.createElement("script");
-        script.src = folder + name;
+        script.src = new URL(name, beside || folder).href;
         script.onload = done;
         script.onerror = function () {
           delete asked[name];
@@ -95,6 +118,7 @@
   function loadRest() {
     if (waited) return;
     waited = true;
+    loadLate();
     loadSearch().catch(function () { /* asked for again when someone searches */ });
     if ("keep" in document.documentElement.dataset) {
       load("offline.js", window.decoderOffline).catch(function () { /* the next page tries again */ });
