@@ -19,6 +19,7 @@ from types import MappingProxyType
 from typing import Any, Literal, NewType, TypeAlias, get_args
 
 from decoder.fields import KEY_SHAPE, GradeName, RecordId, Span, Text, ThreadName, doc
+from decoder.overviews import Overview, Point, SheetMeasure, parse_point, parse_sheet_measure
 from decoder.quantities import (
     Length,
     Pitch,
@@ -355,6 +356,7 @@ class Assembly:
     title: Text = field(metadata=doc("what the assembly is called", example="Timing cover"))
     summary: Text | None = field(default=None, metadata=doc("one or two sentences: what it is, why its threads mix"))
     cautions: tuple[Text, ...] = field(default=(), metadata=doc("what can hurt someone while working here"))
+    overview: Overview | None = field(default=None, metadata=doc("what it looks like, with a dot for each joint"))
     joints: Mapping[str, Joint] = field(metadata=doc("the joints", each_alone=True, keyed=True))
 
 
@@ -370,6 +372,7 @@ class Vehicle:
     families: tuple[Text, ...] = field(
         default=(), metadata=doc("thread families to expect, most usual first", example="UNF")
     )
+    map: Overview | None = field(default=None, metadata=doc("what it looks like, with a dot for each assembly"))
     assemblies: tuple[Text, ...] = field(metadata=doc("file names of the assemblies without ending, in reading order"))
     source: Text = field(metadata=doc("where the records come from", example="invented"))
 
@@ -430,5 +433,7 @@ READERS: Mapping[Any, Callable[[str], Any]] = MappingProxyType(
         Count: lru_cache(1024)(parse_count),
         Condition: lru_cache(1024)(parse_condition),
         RecordId: lru_cache(4096)(parse_record_id),
+        Point: lru_cache(4096)(parse_point),
+        SheetMeasure: lru_cache(1024)(parse_sheet_measure),
     }
 )

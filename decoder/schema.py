@@ -18,6 +18,7 @@ from decoder.checks import JOINT_RULES
 from decoder.fields import KEY_SHAPE
 from decoder.kinds import Finish, HardwareKind, Material
 from decoder.mark_records import MarkRecord
+from decoder.overviews import Point
 from decoder.records import Assembly, Condition, ConditionName, Count, JointKind, Vehicle
 from decoder.reference import Reference
 from decoder.sources import Source
@@ -31,6 +32,7 @@ _KEY = f"^{KEY_SHAPE.pattern}$"
 #: Types whose text has a shape that an editor can be told.
 _SHAPED: Mapping[Any, Schema] = {
     Count: {"anyOf": [{"type": "integer", "minimum": 1}, {"type": "string", "pattern": "[0-9]"}]},
+    Point: {"type": "string", "pattern": "^ *[0-9.]+ +[0-9.]+ *$"},
     Condition: {
         "anyOf": [{"enum": list(get_args(ConditionName))}, {"type": "string", "pattern": "^heat .*[0-9].*[A-Za-z]"}]
     },

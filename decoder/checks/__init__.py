@@ -10,7 +10,19 @@ from pathlib import Path
 from typing import Any
 
 from decoder.build import did_you_mean
-from decoder.checks import filing, grades, joints, kinds, locking, places, practice, references, stack, stated
+from decoder.checks import (
+    filing,
+    grades,
+    joints,
+    kinds,
+    locking,
+    overviews,
+    places,
+    practice,
+    references,
+    stack,
+    stated,
+)
 from decoder.checks.cases import AssemblyCase, JointCase, Lookup, VehicleCase
 from decoder.checks.rules import RECORD_FORMAT, FieldPath, Problem, Rule, finding
 from decoder.findings import BadDataError, Finding, Level
@@ -60,10 +72,14 @@ _UNNEEDED = _bookkeeping("accepted-unneeded", "An exception that no finding need
 #: Rules about the exceptions that records make.
 ACCEPTED_RULES: tuple[Rule[Any], ...] = (_UNKNOWN, _REFUSED, _UNNEEDED)
 
+#: Rules about a whole vehicle, and about a whole assembly.
+VEHICLE_RULES: tuple[Rule[Any], ...] = (*filing.VEHICLE_RULES, *overviews.VEHICLE_RULES)
+ASSEMBLY_RULES: tuple[Rule[Any], ...] = (*filing.ASSEMBLY_RULES, *overviews.ASSEMBLY_RULES)
+
 #: Every rule.
 RULES: tuple[Rule[Any], ...] = (
-    *filing.VEHICLE_RULES,
-    *filing.ASSEMBLY_RULES,
+    *VEHICLE_RULES,
+    *ASSEMBLY_RULES,
     *JOINT_RULES,
     *ACCEPTED_RULES,
 )
@@ -100,11 +116,11 @@ def load_checked_fleet(root: Path, reference: Reference) -> tuple[Fleet, tuple[F
 
 
 def _check_vehicle(vehicle: FleetVehicle, lookup: Lookup) -> Iterator[Finding]:
-    for rule in filing.VEHICLE_RULES:
+    for rule in VEHICLE_RULES:
         for problem in rule.problems(VehicleCase(vehicle)):
             yield finding(rule, problem, vehicle.origin, ())
     for assembly in vehicle.assemblies.values():
-        for rule in filing.ASSEMBLY_RULES:
+        for rule in ASSEMBLY_RULES:
             for problem in rule.problems(AssemblyCase(assembly, vehicle)):
                 yield finding(rule, problem, assembly.origin, ())
         for joint in assembly.joints.values():

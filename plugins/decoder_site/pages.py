@@ -29,6 +29,7 @@ from decoder_site.views.lookalikes import bands, others
 from decoder_site.views.marks import mark_groups, mark_view
 from decoder_site.views.measures import Citations
 from decoder_site.views.notes import Notes
+from decoder_site.views.overviews import assembly_overview, vehicle_map
 from decoder_site.views.sizes import families, size_view
 from decoder_site.views.small_parts import disagreements, small_parts
 from decoder_site.views.sources import source_views
@@ -394,6 +395,7 @@ class _Site:
             styles=("assets/styles/working.css",),
             scripts=("assets/scripts/ticks.js",),
             vehicle=view,
+            map=vehicle_map(vehicle, Links(address, self.loaded.as_files)),
         )
         assemblies = {slug: views.assembly(assembly) for slug, assembly in vehicle.assemblies.items()}
         for assembly in vehicle.assemblies.values():
@@ -409,6 +411,7 @@ class _Site:
                 scripts=("assets/scripts/my-data.js", "assets/scripts/ticks.js"),
                 vehicle=view,
                 assembly=shown,
+                overview=assembly_overview(assembly, linked=True),
                 stamps={key: record_stamp(joint.record) for key, joint in assembly.joints.items()},
                 pairs=views.lookalikes(assembly),
             )

@@ -14,6 +14,7 @@ from decoder_site.loading import Loaded
 from decoder_site.making import MadePage
 from decoder_site.views.gauge import gauge_view
 from decoder_site.views.measures import Citations
+from decoder_site.views.overviews import assembly_overview
 from decoder_site.views.sheets import joint_sheets, labels, plating_view
 from decoder_site.views.vehicles import AssemblyView, VehicleView
 
@@ -71,6 +72,7 @@ def assembly_pages(
         "sheet_assembly",
         f"Sheet: {shown.title}, {vehicle.title}",
         f"{shown.title} of {vehicle.title} on paper: stacks, spanners, tightening, boxes to tick.{about}",
+        overview=assembly_overview(assembly, linked=False),
         joints=joint_sheets(assembly, shown.joints),
         **common,
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
 
 from decoder.checks import check_fleet
@@ -35,6 +36,20 @@ joints:
     source: invented
 """
 
+#: What makes such a record whole: added at its end, it moves no line.
+OVERVIEW = """\
+overview:
+  view: from the front
+  outlines: [{circle: 50 40, radius: 30, part: cover}]
+  dots: {cover-to-block: [50 15]}
+"""
+MAP = """\
+map:
+  view: from the left
+  outlines: [{box: [10 10, 90 60]}]
+  dots: {record: [50 30]}
+"""
+
 SHOWN = "site_data/vehicles/test/record.yml"
 
 
@@ -51,6 +66,14 @@ def write_fleet(folder: Path, files: dict[str, str]) -> Path:
 def findings_of(
     folder: Path, reference: Reference, record: str, vehicle: str = VEHICLE, **others: str
 ) -> tuple[Finding, ...]:
-    """Every finding of one assembly in one vehicle; `others` are further files by their name without ending."""
+    """Every finding of one assembly in one vehicle; `others` are further files by their name without ending.
+
+    That these small records have no drawings is no finding here; `test_overviews` is about that.
+    """
     files = {"vehicle.yml": vehicle, "record.yml": record, **{f"{name}.yml": text for name, text in others.items()}}
-    return check_fleet(load_fleet(write_fleet(folder, files)), reference)
+    return but_for_drawings(check_fleet(load_fleet(write_fleet(folder, files)), reference))
+
+
+def but_for_drawings(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings without those that only say that a drawing is missing."""
+    return tuple(each for each in findings if each.code not in ("overview-missing", "map-missing"))

@@ -13,7 +13,7 @@ import pytest
 
 from decoder.command import run
 from decoder.paths import reference_root
-from tests.decoder.records_under_test import RECORD, VEHICLE, write_fleet
+from tests.decoder.records_under_test import MAP, OVERVIEW, RECORD, VEHICLE, write_fleet
 
 BAD = RECORD.replace("length: 1-1/4 in", "length: 9 mm").replace("duty: seal", "duty: clamp")
 
@@ -22,8 +22,8 @@ BAD = RECORD.replace("length: 1-1/4 in", "length: 9 mm").replace("duty: seal", "
 def records(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder with a good and a bad assembly; we stand beside it."""
     monkeypatch.chdir(tmp_path)
-    vehicle = VEHICLE.replace("[record]", "[record, good]")
-    return write_fleet(tmp_path, {"vehicle.yml": vehicle, "record.yml": BAD, "good.yml": RECORD})
+    vehicle = VEHICLE.replace("[record]", "[record, good]") + MAP.replace("[50 30]", "[50 30], good: [60 30]")
+    return write_fleet(tmp_path, {"vehicle.yml": vehicle, "record.yml": BAD + OVERVIEW, "good.yml": RECORD + OVERVIEW})
 
 
 def told(capsys: pytest.CaptureFixture[str]) -> list[str]:

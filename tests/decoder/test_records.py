@@ -40,7 +40,7 @@ from decoder.records import (
 )
 from decoder.reference import Reference
 from decoder.yaml_source import PathPart, read_yaml
-from tests.decoder.records_under_test import RECORD, VEHICLE, write_fleet
+from tests.decoder.records_under_test import MAP, OVERVIEW, RECORD, VEHICLE, write_fleet
 
 #: Text that would run, fill in or lead away if anything took it for more than text.
 HOSTILE = '<b onclick="x">&amp;</b> {{ 7*7 }} {% raw %} [a](javascript:alert(1)) \' " # \\ `x` <script>'
@@ -82,7 +82,7 @@ def whole_record(cls: Any) -> dict[str, Any]:
 
 
 _EXAMPLES: Mapping[Any, str] = dict(
-    zip(READERS, ("9 mm", "24 tpi", "12 N·m", "120 °C", "90°", "4", "heat 120 °C", "an-id"), strict=True)
+    zip(READERS, ("9 mm", "24 tpi", "12 N·m", "120 °C", "90°", "4", "heat 120 °C", "an-id", "50 20", "12"), strict=True)
 )
 
 
@@ -186,7 +186,7 @@ def test_hostile_text_is_carried_through_findings(
     """In words, in JSON and as an annotation, where it must not begin a command of its own."""
     bad = HOSTILE.replace("'", "''") + " ::error::x%0A"
     record = RECORD.replace("mark: radial-lines-3", f"mark: '{bad}'").replace("kind: timing-cover", f"kind: '{bad}'")
-    root = write_fleet(tmp_path, {"vehicle.yml": VEHICLE, "record.yml": record})
+    root = write_fleet(tmp_path, {"vehicle.yml": VEHICLE + MAP, "record.yml": record + OVERVIEW})
     found = check_fleet(load_fleet(root), reference)
     assert [finding.code for finding in found] == ["unknown-reference"] * 2
     assert run(["check", str(root), "--json"]) == 1

@@ -33,6 +33,7 @@ from decoder.fleet import Fleet, FleetAssembly, FleetJoint, FleetVehicle
 from decoder.kinds import Finish, HardwareKind, Kinds, Material
 from decoder.mark_records import Mark, MarkRecord
 from decoder.marks import Marks
+from decoder.overviews import Point
 from decoder.quantities import Length, Pitch, Torque, parse_length, parse_pitch, parse_torque
 from decoder.records import Assembly, Joint, JointKind, Vehicle
 from decoder.reference import Reference
@@ -96,7 +97,7 @@ class Sample:
     def _simple(self, hint: Any, where: str, refers: str) -> Any:
         if get_origin(hint) is Literal:
             return get_args(hint)[0]
-        if dataclasses.is_dataclass(hint) and hint not in (Length, Pitch, Torque):
+        if dataclasses.is_dataclass(hint) and hint not in (Length, Pitch, Torque, Point):
             return self.record(hint)
         fixed = {
             ThreadName: "5/16-24 UNF",
@@ -104,6 +105,7 @@ class Sample:
             Length: parse_length("1/2 in"),
             Pitch: parse_pitch("24 tpi"),
             Torque: parse_torque("12 lbf·ft"),
+            Point: Point(50, 20),
         }
         if hint in fixed:
             return fixed[hint]

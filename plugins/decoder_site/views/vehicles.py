@@ -180,6 +180,7 @@ class AssemblyView:
     title: str
     summary: str
     cautions: tuple[str, ...]
+    view: str
     joints: tuple[JointView, ...]
     record: Place
 
@@ -214,6 +215,7 @@ class VehicleView:
     is_invented: bool
     summary: str
     era: str
+    view: str
     history: tuple[str, ...]
     families: tuple[str, ...]
     source: Piece
@@ -241,6 +243,7 @@ class Vehicles:
             is_invented=vehicle.is_invented,
             summary=record.summary,
             era=record.era or "",
+            view=record.map.view if record.map else "",
             history=tuple(record.history),
             families=tuple(record.families),
             source=self._source(record.source),
@@ -260,6 +263,7 @@ class Vehicles:
             title=record.title,
             summary=record.summary or "",
             cautions=tuple(record.cautions),
+            view=record.overview.view if record.overview else "",
             joints=tuple(self.joint(joint) for joint in assembly.joints.values()),
             record=self._place.of_record(assembly.origin.file, assembly.line()),
         )
