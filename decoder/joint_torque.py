@@ -12,6 +12,7 @@ from typing import Literal
 from decoder.joint_case import JointCase
 from decoder.nut_factors import lubricant_of
 from decoder.records import SAFETY_CRITICAL, Bolt, Captive, Insert, Layer, Screw, Stud, Union, Washer
+from decoder.reference import Reference
 from decoder.tightening import Band, Conditions, NoTorqueError, Tightening, tighten
 
 #: Washers that give: what is clamped over them has no force that follows from the bolt.
@@ -30,7 +31,7 @@ _SELF_LOCKING = ("nylon-insert", "fibre-insert", "all-metal-top", "all-metal-cen
 _STEELS = (None, "steel", "stainless")
 
 #: What a duty other than clamping means for tightening.
-_DUTY_REASONS: Mapping[str, str] = {
+DUTY_REASONS: Mapping[str, str] = {
     "adjust": "it sets a position: it is turned to a measure and locked, and a torque would ruin it",
     "pivot": "something turns on it: how tight it goes follows from what turns, not from the bolt",
     "locate": "it says where a part sits; it carries no clamping force that could be worked out",
@@ -61,7 +62,7 @@ def decide_torque(case: JointCase) -> tuple[Band | None, TorqueFrom, str, Tighte
     record = case.record
     stated = record.stated.torque if record.stated else None
     if record.duty == "adjust":
-        return None, "manual", _DUTY_REASONS["adjust"], None
+        return None, "manual", DUTY_REASONS["adjust"], None
     computed: Tightening | None = None
     why = _why_not(case)
     if not why:
@@ -81,7 +82,7 @@ def _why_not(case: JointCase) -> str:
     """Why nothing can be computed, '' where it can."""
     record = case.record
     if record.duty != "clamp":
-        return _DUTY_REASONS[record.duty]
+        return DUTY_REASONS[record.duty]
     if case.fastener is None or case.thread is None:
         return "no bolt, screw or stud of known thread clamps here"
     soft = next(_soft(case), "")
@@ -152,6 +153,14 @@ def _governed(case: JointCase) -> str:
     if record.stated is not None and record.stated.angle is not None:
         return "it is turned by an angle, beyond what a torque tells"
     return ""
+
+
+def kind_governs(kind: str, reference: Reference) -> str:
+    """Why no torque follows from a bolt in a kind of joint, whatever its size and grade; '' where one may."""
+    rule = reference.joint_tables.governing(kind)
+    if rule is not None:
+        return rule.because.rstrip(".")
+    return DUTY_REASONS.get(reference.joint_kinds[kind].duty, "")
 
 
 def _tighten(case: JointCase) -> Tightening:

@@ -177,7 +177,7 @@ class Kinds(Generic[K]):
         self._kinds = dict(sorted(kinds.items()))
         self._names: dict[str, list[str]] = {}
         for kind in self._kinds.values():
-            for name in {_plain(text) for text in (kind.id, kind.title, *kind.also_called)}:
+            for name in {plain_name(text) for text in (kind.id, kind.title, *kind.also_called)}:
                 self._names.setdefault(name, []).append(kind.id)
 
     def __iter__(self) -> Iterator[K]:
@@ -201,7 +201,7 @@ class Kinds(Generic[K]):
         QuantityError
             Where no kind or several have that name; the message names the nearest.
         """
-        asked = _plain(text)
+        asked = plain_name(text)
         ids = self._names.get(asked, [])
         if len(ids) == 1:
             return self._kinds[ids[0]]
@@ -269,7 +269,7 @@ def _read(cls: type[K], folder: str, root: Path, documents: Collection[str], fin
         findings.extend(citation_findings(kind, origins[id], documents))
         if isinstance(kind, HardwareKind):
             findings.extend(_rule_findings(kind, origins[id]))
-        for name in {_plain(text) for text in (id, kind.title)}:
+        for name in {plain_name(text) for text in (id, kind.title)}:
             if name in taken:
                 findings.append(
                     record_finding(
@@ -315,7 +315,7 @@ def _rule_findings(kind: HardwareKind, origin: Origin) -> Iterator[Finding]:
             )
 
 
-def _plain(text: str) -> str:
+def plain_name(text: str) -> str:
     """A name as ids are written, without the word for the sort of thing it is."""
     words = re.sub(r"[^a-z0-9]+", "-", text.casefold()).strip("-")
     return re.sub(r"-?\b(nut|nuts|washer|washers)\b$", "", words) or words

@@ -14,6 +14,7 @@ from decoder.engagement import TappedMaterial
 from decoder.limits import Limits
 from decoder.strength import Grade, StrengthRow
 from decoder.threads import Thread, limits
+from decoder.tightening_texts import TEXTS
 
 #: Steel shears at this share of its tensile stress; half, as the standard's formula for the length takes it.
 STEEL_SHEAR_SHARE = 0.5
@@ -145,14 +146,15 @@ def engagement_needed(
         hole = tensile / (areas.internal * material.shear_mpa)
         return Engagement(
             mm=max(own, hole),
-            how="so that the bolt breaks before the thread strips, by the form of FED-STD-H28/2B, in the weakest "
-            f"{material.id.replace('-', ' ')} of the table",
+            how=TEXTS["needed_by_strength"].format(material=material.id.replace("-", " ")),
             computed=True,
         )
     if material is not None and material.engagement_diameters is not None:
         return Engagement(
             mm=material.engagement_diameters * thread.major_mm,
-            how=f"{material.engagement_diameters:g} diameters, as shops ask for in {material.id.replace('-', ' ')}",
+            how=TEXTS["needed_by_rule"].format(
+                diameters=f"{material.engagement_diameters:g}", material=material.id.replace("-", " ")
+            ),
             computed=False,
         )
     return None

@@ -24,7 +24,7 @@ _ANY = "any"
 _COLUMNS = ("finish", "lubricant", "k_low", "k_high", "k_usual", "note")
 
 #: Words by which people name a lubricant, in the order they are looked for: 'copper grease' is no grease.
-_WORDS: tuple[tuple[str, Lubricant], ...] = (
+WORDS: tuple[tuple[str, Lubricant], ...] = (
     (r"anti-?\s?seize|copper (grease|paste|slip)|nickel (grease|paste)", "anti-seize"),
     (r"moly|molybdenum|mos2|disul(ph|f)ide", "molybdenum"),
     (r"\bwax", "wax"),
@@ -34,7 +34,7 @@ _WORDS: tuple[tuple[str, Lubricant], ...] = (
 )
 
 #: Put on afterwards, or on another part: the thread itself stays dry.
-_NOT_ON_THE_THREAD = re.compile(r"after tightening|\bon the (?!thread)(?!bolt)(?!nut)(?!stud)")
+NOT_ON_THE_THREAD = re.compile(r"after tightening|\bon the (?!thread)(?!bolt)(?!nut)(?!stud)")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,9 +112,9 @@ def lubricant_of(text: str | None) -> Lubricant | None:
     if text is None:
         return "none"
     plain = text.casefold()
-    if _NOT_ON_THE_THREAD.search(plain):
+    if NOT_ON_THE_THREAD.search(plain):
         return "none"
-    return next((name for pattern, name in _WORDS if re.search(pattern, plain)), None)
+    return next((name for pattern, name in WORDS if re.search(pattern, plain)), None)
 
 
 def read_lubricant(text: str) -> Lubricant:

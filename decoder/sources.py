@@ -32,6 +32,12 @@ class Source:
     read: ReadAs = field(metadata=doc("how much of it was read", example="stored excerpts"))
     note: Text = field(metadata=doc("what was read, and how sure the reading is"))
 
+    @property
+    def full_title(self) -> str:
+        """Title with edition and year, where they are known."""
+        known = dict.fromkeys(text for text in (self.edition, self.year) if not text.startswith("not "))
+        return f"{self.title} ({', '.join(known)})" if known else self.title
+
 
 def load_sources(root: Path) -> Mapping[str, Source]:
     """All documents below `root/sources/`, by id.

@@ -38,7 +38,7 @@ _SAME_SIZE_MM = 1e-4
 _EXAMPLES = "'SAE 5', '8.8', 'A2-70' or 'BS R'"
 
 #: What people write where there is nothing to read; refused in words, because no mark means no strength.
-_NO_MARK = ("none", "nomark", "unmarked", "nonevisible", "plain", "blank", "nothing")
+NO_MARK = ("none", "nomark", "unmarked", "nonevisible", "plain", "blank", "nothing")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,7 +96,7 @@ class Strengths:
         self._by_name = {grade.name: grade for grade in self._grades}
         self._by_writing: dict[str, list[Grade]] = {}
         for grade in self._grades:
-            for writing in {_writing(text) for text in (grade.name, *grade.also_written)}:
+            for writing in {as_written(text) for text in (grade.name, *grade.also_written)}:
                 self._by_writing.setdefault(writing, []).append(grade)
 
     def __iter__(self) -> Iterator[Grade]:
@@ -128,10 +128,10 @@ class Strengths:
         QuantityError
             Where the text names no grade, names several, or says that there is no mark.
         """
-        writing = _writing(text)
+        writing = as_written(text)
         if not writing:
             raise QuantityError(f"No grade was given: write one such as {_EXAMPLES}.")
-        if writing in _NO_MARK:
+        if writing in NO_MARK:
             raise QuantityError(
                 f"'{text.strip()[:60]}' is no grade: a head without a mark says nothing about strength, so write one "
                 "that a parts list or a mark gives."
@@ -340,7 +340,7 @@ def _slug(name: str) -> str:
     return re.sub(r"-+", "-", re.sub(r"[^a-z0-9]", "-", name.casefold())).strip("-")
 
 
-def _writing(text: str) -> str:
+def as_written(text: str) -> str:
     """A grade reduced to what tells it apart: no spaces or dashes, 'gr' and 'grade' the same, comma as point."""
     words = re.sub(r"\bgr\b\.?|\bgr(?=\d)", "grade ", text.casefold().replace(",", "."))
     words = re.sub(r"\b(property|strength)\s+class\b", "class", words)

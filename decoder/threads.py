@@ -286,11 +286,11 @@ def _names(threads: Sequence[Thread]) -> tuple[str, ...]:
 
 
 #: What a vehicle is likeliest to hold comes first when a refusal lists its choices.
-_LIKELIEST = ("UNC", "UNF", "BSW", "BSF", "M", "BSC", "BA", "G", "R", "NPT", "UNEF", "BSB", "UN", "UNS", "NPTF")
+LIKELIEST = ("UNC", "UNF", "BSW", "BSF", "M", "BSC", "BA", "G", "R", "NPT", "UNEF", "BSB", "UN", "UNS", "NPTF")
 
 
 def _choices(threads: Sequence[Thread], most: int = 12) -> str:
-    names = _names(sorted(threads, key=lambda thread: _LIKELIEST.index(thread.family)))
+    names = _names(sorted(threads, key=lambda thread: LIKELIEST.index(thread.family)))
     if len(names) > most:
         return f"{', '.join(names[:most])} or {len(names) - most} more"
     return f"{', '.join(names[:-1])} or {names[-1]}" if len(names) > 1 else names[0]
@@ -305,7 +305,7 @@ def _answers(thread: Thread, written: Written) -> bool:
         return False
     if written.size is not None and thread.size != written.size:
         return False
-    if written.series is not None and thread.series not in _SERIES_MEANT.get(written.series, (written.series,)):
+    if written.series is not None and thread.series not in SERIES_MEANT.get(written.series, (written.series,)):
         return False
     if written.threads_per_inch is not None and thread.threads_per_inch != written.threads_per_inch:
         return False
@@ -315,7 +315,7 @@ def _answers(thread: Thread, written: Written) -> bool:
 
 
 #: A word such as 'metric fine' takes in every pitch below the coarse one.
-_SERIES_MEANT: Mapping[str, tuple[str, ...]] = {"fine": ("fine", "constant pitch")}
+SERIES_MEANT: Mapping[str, tuple[str, ...]] = {"fine": ("fine", "constant pitch")}
 
 
 # Reading the tables. Each spec says which columns a file has and how its rows become threads.

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from decoder.designations import UNIFIED
 from decoder.engagement import TappedMaterial
 from decoder.loads import engagement_needed, hole_strips_n, nut_load
 from decoder.nut_factors import Friction, Lubricant
@@ -17,6 +18,7 @@ from decoder.reference import Reference
 from decoder.strength import Grade, StrengthRow
 from decoder.tables import Provenance
 from decoder.threads import Thread
+from decoder.tightening_texts import TEXTS
 from decoder.writing import trimmed
 
 #: Share of the proof load that charts are made with, and the most for bolts that have been tightened before.
@@ -30,17 +32,26 @@ HOLE_SHARE = 0.5
 SOFT_METAL_SHARE = 0.7
 SOFT_METALS = ("aluminium", "magnesium", "zinc-alloy")
 
+#: A finish for the friction alone: the material is what matters.
+STAINLESS = "stainless"
+
 #: Screws that are in no joint that stretches: pipe threads seal or wedge.
-_NO_TORQUE_FAMILIES = ("G", "R", "NPT", "NPTF")
+NO_TORQUE_FAMILIES = ("G", "R", "NPT", "NPTF")
 
-MANUAL_FIRST = "The workshop manual comes first: where it gives a figure, that figure goes."
+#: Threads that a standard of strengths is for, where one size is several threads.
+FAMILIES_OF = (("SAE", UNIFIED), ("ASTM", UNIFIED), ("ASME", UNIFIED))
 
-_CHART = Provenance("nominal", "coarse-torque-chart", "notes under the chart")
-_REUSED = Provenance("maximum", "bolt-torque-article", "share of proof load for bolts that are used again")
-_SOFT = Provenance("maximum", "us-army-tm-5-3895-367", "H-2")
-_DRAG = Provenance("nominal", "faa-ac-43-13-1b", "7-40")
-_SCATTER = Provenance("nominal", "nasa-std-5020b", "table 3")
-_STRIPPING = Provenance("by formula", "fed-std-h28-2b", "shear areas, length of engagement")
+#: A band of K wider than this is worth a word.
+WIDE_BAND = 1.5
+
+MANUAL_FIRST = TEXTS["manual_first"]
+
+CHART = Provenance("nominal", "coarse-torque-chart", "notes under the chart")
+REUSED = Provenance("maximum", "bolt-torque-article", "share of proof load for bolts that are used again")
+SOFT = Provenance("maximum", "us-army-tm-5-3895-367", "H-2")
+DRAG = Provenance("nominal", "faa-ac-43-13-1b", "7-40")
+SCATTER = Provenance("nominal", "nasa-std-5020b", "table 3")
+STRIPPING = Provenance("by formula", "fed-std-h28-2b", "shear areas, length of engagement")
 
 
 class NoTorqueError(ValueError):
@@ -123,7 +134,7 @@ def tighten(thread: Thread, grade: Grade, conditions: Conditions, reference: Ref
     friction = reference.joint_tables.nut_factors.band(conditions.finish, conditions.lubricant)
     if friction is None:
         raise NoTorqueError(
-            f"no document gives a factor for {conditions.finish.replace('-', ' ')} with {_on_it(conditions.lubricant)}"
+            TEXTS["no_factor"].format(finish=plain_name(conditions.finish), on_it=_on_it(conditions.lubricant))
         )
     proof = row.proof_mpa * thread.stress_area_mm2
     preload, limited_by, limits = _preload(thread, proof, conditions)
@@ -145,10 +156,10 @@ def tighten(thread: Thread, grade: Grade, conditions: Conditions, reference: Ref
             grade.provenance,
             row.provenance,
             *(each.provenance for each in friction.rows),
-            _CHART,
-            _SCATTER,
-            *((_REUSED,) if conditions.reused else ()),
-            *((_DRAG,) if conditions.self_locking else ()),
+            CHART,
+            SCATTER,
+            *((REUSED,) if conditions.reused else ()),
+            *((DRAG,) if conditions.self_locking else ()),
             *limits,
         ),
     )
@@ -156,19 +167,28 @@ def tighten(thread: Thread, grade: Grade, conditions: Conditions, reference: Ref
 
 def strength_for_torque(thread: Thread, grade: Grade) -> StrengthRow:
     """The strength of a grade in a size that a torque can be worked out from; raises NoTorqueError."""
-    if thread.family in _NO_TORQUE_FAMILIES:
-        raise NoTorqueError(f"{thread.designation} is a pipe thread: it seals or wedges, and its bolt strength says "
-                            "nothing about its torque")  # fmt: skip
+    if thread.family in NO_TORQUE_FAMILIES:
+        raise NoTorqueError(TEXTS["pipe_thread"].format(thread=thread.designation))
     if grade.part != "bolt":
-        raise NoTorqueError(f"{grade.name} is a grade of nut; the torque follows from the bolt's grade")
+        raise NoTorqueError(TEXTS["grade_of_nut"].format(grade=grade.name))
     row = grade.at(thread.major_mm)
     if row is None:
-        raise NoTorqueError(f"the tables do not give {grade.name} in the size of {thread.designation}")
+        raise NoTorqueError(TEXTS["not_in_size"].format(grade=grade.name, thread=thread.designation))
     if row.proof_mpa is None:
-        raise NoTorqueError(
-            f"no document gives a proof stress for {grade.name}, and it is not guessed from the tensile stress"
-        )
+        raise NoTorqueError(TEXTS["no_proof"].format(grade=grade.name, has=what_it_has(row)))
     return row
+
+
+def what_it_has(row: StrengthRow) -> str:
+    """What a grade without a proof stress does have, and whose word that is."""
+    stresses = " and ".join(
+        TEXTS[name].format(mpa=trimmed(mpa, 0))
+        for name, mpa in (("has_yield", row.yield_mpa), ("has_tensile", row.tensile_mpa))
+        if mpa is not None
+    )
+    return TEXTS["has" if row.provenance.is_cited else "has_uncited"].format(
+        stresses=stresses, document=row.provenance.document
+    )
 
 
 def _preload(thread: Thread, proof: float, conditions: Conditions) -> tuple[float, str, tuple[Provenance, ...]]:
@@ -177,27 +197,26 @@ def _preload(thread: Thread, proof: float, conditions: Conditions) -> tuple[floa
     by_nut = nut_load(thread, conditions.nut)
     if by_nut is not None and PRELOAD_SHARE * by_nut.load_n < best:
         best = PRELOAD_SHARE * by_nut.load_n
-        why = f"Force held down to {_percent(PRELOAD_SHARE)} of the nut's proof load, which is under the bolt's."
+        why = TEXTS["held_by_nut"].format(share=percent(PRELOAD_SHARE))
     material = conditions.into
     if material is None:
         return best, why, ()
     used: list[Provenance] = []
     if material.id in SOFT_METALS and SOFT_METAL_SHARE * PRELOAD_SHARE * proof < best:
         best = SOFT_METAL_SHARE * PRELOAD_SHARE * proof
-        why = f"Force taken down by 30 %: the thread is in {material.id.replace('-', ' ')}."
-        used.append(_SOFT)
+        why = TEXTS["held_by_soft_metal"].format(material=plain_name(material.id))
+        used.append(SOFT)
     strips = (
         hole_strips_n(conditions.hole_thread or thread, conditions.grips_mm, material)
         if conditions.grips_mm is not None
         else None
     )
     if strips is not None:
-        used += [_STRIPPING, *(figure.provenance for figure in material.figures if figure.what in _TEARS)]
+        used += [STRIPPING, *(figure.provenance for figure in material.figures if figure.what in _TEARS)]
         if HOLE_SHARE * strips < best:
             best = HOLE_SHARE * strips
-            why = (
-                f"Force held down to half of what strips {format_mm(conditions.grips_mm or 0.0, 1)} of thread in the "
-                f"weakest {material.id.replace('-', ' ')} of the table."
+            why = TEXTS["held_by_hole"].format(
+                engaged=format_mm(conditions.grips_mm or 0.0, 1), material=plain_name(material.id)
             )
     return best, why, tuple(used)
 
@@ -206,54 +225,56 @@ _TEARS = ("tensile", "shear share")
 
 
 def _assumes(conditions: Conditions, friction: Friction) -> list[str]:
-    finish = conditions.finish.replace("-", " ")
-    cited = "" if friction.is_cited else "; no document was found, the figures are from memory"
     lines = [
-        f"T = K·d·F with K {friction.k_low:g} to {friction.k_high:g}: {finish}, {_on_it(conditions.lubricant)}{cited}.",
-        f"Clamping force F {_percent(PRELOAD_SHARE)} of the bolt's proof load"
-        + (
-            ", the most for a bolt that has been tightened before."
-            if conditions.reused
-            else ", as charts take for joints that come apart again."
+        TEXTS["formula" if friction.is_cited else "formula_uncited"].format(
+            low=f"{friction.k_low:g}",
+            high=f"{friction.k_high:g}",
+            finish=plain_name(conditions.finish),
+            on_it=_on_it(conditions.lubricant),
         ),
-        "Metal on metal under head and nut, no soft layer, clean sound threads, the nut or head turned.",
-        "Drag of a self-locking nut is not in it: measure it while the nut runs on and add it."
-        if conditions.self_locking
-        else "No drag of a self-locking nut in it; where there is one, measure it and add it.",
+        TEXTS["force_reused" if conditions.reused else "force"].format(share=percent(PRELOAD_SHARE)),
+        TEXTS["rigid"],
+        TEXTS["drag_of_this_nut" if conditions.self_locking else "drag"],
     ]
     if conditions.nut is None and conditions.into is None:
-        lines.append("A full nut at least as strong as the bolt.")
+        lines.append(TEXTS["strong_nut"])
     return lines
 
 
 def _cautions(thread: Thread, grade: Grade, row: StrengthRow, conditions: Conditions, friction: Friction) -> list[str]:
-    lines = [MANUAL_FIRST]
-    lines.append(
-        "Start at the low end. By torque alone the same figure gives a force about a third up or down, so the band "
-        "is no target to stop in at random."
-    )
-    lines.append("The grade is a claim of the mark on the head. A head without a mark has no grade and no such torque.")
+    lines = [MANUAL_FIRST, TEXTS["low_end"], TEXTS["claim"]]
+    if is_odd_pair(thread, grade):
+        lines.append(TEXTS["odd_pair"].format(grade=grade.name, thread=thread.designation))
     if conditions.reused:
-        lines.append("Used again: only if the thread is not stretched, rusted or worn; run a new nut along it by hand.")
-    if conditions.finish == "stainless":
-        lines.append("Stainless on stainless galls and seizes: never dry; tighten slowly.")
+        lines.append(TEXTS["used_again"])
+    if conditions.finish == STAINLESS:
+        lines.append(TEXTS["galls"])
     if conditions.lubricant != "none":
-        lines.append("Only with this on thread and face. A dry figure used with it overstretches the bolt.")
-    elif friction.k_high / friction.k_low > 1.5:
-        lines.append("Documents differ widely on this finish; a drop of oil and the oiled figure is steadier.")
+        lines.append(TEXTS["only_with_this"])
+    elif friction.k_high / friction.k_low > WIDE_BAND:
+        lines.append(TEXTS["differ_widely"])
     if conditions.nut is not None and _is_weaker(thread, row, conditions.nut):
-        lines.append(f"{conditions.nut.name} carries less than {grade.name} breaks at: the nut strips before the bolt "
-                     "breaks, and nobody sees it.")  # fmt: skip
+        lines.append(TEXTS["weaker_nut"].format(nut=conditions.nut.name, grade=grade.name))
     if conditions.into is not None:
         needed = engagement_needed(conditions.hole_thread or thread, row, conditions.into)
         if needed is not None and conditions.grips_mm is not None and conditions.grips_mm < needed.mm:
             lines.append(
-                f"{format_mm(conditions.grips_mm, 1)} of thread in {conditions.into.id.replace('-', ' ')} is short: "
-                f"{format_mm(needed.mm, 1)} are wanted {needed.how}."
+                TEXTS["short_thread"].format(
+                    engaged=format_mm(conditions.grips_mm, 1),
+                    material=plain_name(conditions.into.id),
+                    needed=format_mm(needed.mm, 1),
+                    how=needed.how,
+                )
             )
     if row.provenance.basis != "minimum" and not row.provenance.is_cited:
-        lines.append(f"The strength of {grade.name} is {row.provenance.document}: no document was read for it.")
+        lines.append(TEXTS["uncited_strength"].format(grade=grade.name, document=row.provenance.document))
     return lines
+
+
+def is_odd_pair(thread: Thread, grade: Grade) -> bool:
+    """True where a grade's standard is for other threads: one of the two was read wrong."""
+    families = next((named for standard, named in FAMILIES_OF if grade.standard.startswith(standard)), ())
+    return bool(families) and thread.family not in families
 
 
 def _is_weaker(thread: Thread, row: StrengthRow, nut: Grade) -> bool:
@@ -264,8 +285,14 @@ def _is_weaker(thread: Thread, row: StrengthRow, nut: Grade) -> bool:
 
 
 def _on_it(lubricant: Lubricant) -> str:
-    return "dry" if lubricant == "none" else f"{lubricant} on thread and face"
+    return TEXTS["dry"] if lubricant == "none" else TEXTS["lubricated"].format(lubricant=lubricant)
 
 
-def _percent(share: float) -> str:
+def plain_name(id: str) -> str:
+    """'cast iron' of 'cast-iron'."""
+    return id.replace("-", " ")
+
+
+def percent(share: float) -> str:
+    """'75 %' of 0.75."""
     return f"{trimmed(100 * share, 0)} %"

@@ -18,13 +18,8 @@ def citations(used: Iterable[Provenance], sources: Mapping[str, Source]) -> list
     for provenance in used:
         places.setdefault(provenance.document, {}).setdefault(provenance.where)
     cited = [
-        "; ".join((_title(sources[document]), *filter(None, wheres)))
+        "; ".join((sources[document].full_title, *filter(None, wheres)))
         for document, wheres in places.items()
         if document in sources
     ]
     return [*cited, *(f"{document}, no document" for document in sorted(places) if document not in sources)]
-
-
-def _title(source: Source) -> str:
-    known = dict.fromkeys(text for text in (source.edition, source.year) if not text.startswith("not "))
-    return f"{source.title} ({', '.join(known)})" if known else source.title

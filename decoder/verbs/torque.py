@@ -3,19 +3,31 @@
 from __future__ import annotations
 
 import argparse
+import difflib
 from collections.abc import Iterator, Mapping
 from typing import Any
 
 from decoder.batches import UsageError
 from decoder.command import Data
-from decoder.designations import UNIFIED
 from decoder.engagement import TappedMaterial
+from decoder.joint_torque import kind_governs
 from decoder.nut_factors import LUBRICANTS, one_of, read_lubricant
 from decoder.quantities import QuantityError, format_torque, parse_length
+from decoder.records import parse_record_id
 from decoder.reference import Reference
 from decoder.strength import Grade
 from decoder.threads import Thread
-from decoder.tightening import MANUAL_FIRST, Band, Conditions, NoTorqueError, Tightening, tighten
+from decoder.tightening import (
+    FAMILIES_OF,
+    MANUAL_FIRST,
+    STAINLESS,
+    Band,
+    Conditions,
+    NoTorqueError,
+    Tightening,
+    tighten,
+)
+from decoder.tightening_texts import TEXTS
 from decoder.verbs._citing import citations
 from decoder.writing import shown, trimmed
 
@@ -26,14 +38,9 @@ EXAMPLES = (
     "decoder torque M8 --strength 8.8 --finish zinc --lubricant oil --reused",
     'decoder torque 5/16-18 --strength "SAE 5" --into aluminium --engagement "5/8 in"',
     'decoder torque 3/8-24 --strength "SAE 8" --nut "SAE nut 5" --json',
+    "decoder torque M10 --strength 10.9 --joint cylinder-head",
 )
 BATCH = True
-
-#: A finish for the friction alone: the material is what matters.
-_STAINLESS = "stainless"
-
-#: Threads that a standard of strengths is for, where one size is several threads.
-_FAMILIES_OF = (("SAE", UNIFIED), ("ASTM", UNIFIED), ("ASME", UNIFIED))
 
 _LBF_PER_N = 0.2248089430997105
 
@@ -56,6 +63,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--reused", action="store_true", help="the bolt has been tightened before")
     parser.add_argument("--into", metavar="MATERIAL", help="what the tapped hole is in: aluminium, cast iron, steel")
+    parser.add_argument("--joint", metavar="KIND", help="kind of joint it is in: cylinder-head, flywheel, rocker-cover")
     parser.add_argument("--engagement", metavar="LENGTH", help="thread engaged in that hole: 5/8 in, 16 mm")
 
 
@@ -76,6 +84,7 @@ def answer(options: argparse.Namespace, data: Data) -> Mapping[str, Any]:
         raise UsageError(
             "torque: --into and --engagement go together: write the material and how much thread is in it."
         )
+    kind = _joint_kind(options.joint, reference)
     asked = {
         "designation": thread.designation,
         "grade": grade.name,
@@ -85,6 +94,8 @@ def answer(options: argparse.Namespace, data: Data) -> Mapping[str, Any]:
         "stress_area_mm2": thread.stress_area_mm2,
     }
     try:
+        if kind and (governed := kind_governs(kind, reference)):
+            raise NoTorqueError(governed)
         found = tighten(thread, grade, conditions, reference)
     except NoTorqueError as error:
         return {
@@ -105,11 +116,13 @@ def _thread(size: str, grade: Grade, reference: Reference) -> tuple[Thread, tupl
     try:
         return reference.threads.find(size), ()
     except QuantityError as error:
-        families = next((named for standard, named in _FAMILIES_OF if grade.standard.startswith(standard)), ())
+        families = next((named for standard, named in FAMILIES_OF if grade.standard.startswith(standard)), ())
         meant = [name for name in error.choices if name.rsplit(" ", 1)[-1] in families]
         if len(meant) != 1:
             raise
-    return reference.threads.get(meant[0]), (f"{shown(size)} read as {meant[0]}, since {grade.standard} is for it.",)
+    return reference.threads.get(meant[0]), (
+        TEXTS["read_as"].format(written=shown(size), thread=meant[0], standard=grade.standard),
+    )
 
 
 def _result(found: Tightening, read_as: tuple[str, ...]) -> dict[str, Any]:
@@ -144,9 +157,20 @@ def _band(band: Band) -> dict[str, float]:
 
 
 def _finish(text: str, reference: Reference) -> str:
-    if text.strip().casefold() in (_STAINLESS, "stainless steel"):
-        return _STAINLESS
+    if text.strip().casefold() in (STAINLESS, "stainless steel"):
+        return STAINLESS
     return reference.finishes.find(text).id
+
+
+def _joint_kind(text: str | None, reference: Reference) -> str:
+    if text is None:
+        return ""
+    asked = parse_record_id(text.strip())
+    if asked in reference.joint_kinds:
+        return asked
+    near = difflib.get_close_matches(asked, reference.joint_kinds, n=3)
+    choices = f"did you mean {one_of(near)}" if near else "the kinds are the files of joint-kinds"
+    raise QuantityError(f"'{shown(text)}' is no kind of joint: {choices}.", tuple(near))
 
 
 def _material(text: str | None, reference: Reference) -> TappedMaterial | None:
@@ -155,7 +179,7 @@ def _material(text: str | None, reference: Reference) -> TappedMaterial | None:
     materials = reference.joint_tables.materials
     found = materials.get(reference.materials.find(text).id)
     if found is None:
-        known = one_of(each.id.replace("-", " ") for each in materials)
+        known = one_of(sorted(each.id.replace("-", " ") for each in materials))
         raise QuantityError(f"no figures were found for threads in '{shown(text)}': write one of {known}.")
     return found
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from decoder.identify import build_index, build_index_script, vehicle_part
+from decoder.torque_data import build_torque_script
 from decoder_site import offline, search_index
 from decoder_site.export import data_files, to_bytes, vehicle_file
 from decoder_site.loading import Loaded
@@ -16,6 +17,7 @@ def site_files(loaded: Loaded, guides: Iterable[tuple[str, str, str]]) -> Iterat
     """Every generated file that is no page, with its address. `guides` are the hand-written pages, for the search."""
     yield "data/identify-index.json", build_index(loaded.reference)
     yield "data/identify-index.js", build_index_script(loaded.reference)
+    yield "data/torque.js", build_torque_script(loaded.reference)
     yield "site.webmanifest", offline.manifest(loaded.site_name)
     yield "data/search.js", search_index.script("search", search_index.global_part(loaded, guides))
     yield from data_files(loaded.reference)

@@ -35,6 +35,8 @@ from decoder_site.views.small_parts import disagreements, small_parts
 from decoder_site.views.sources import source_views
 from decoder_site.views.spanners import spanner_view, systems
 from decoder_site.views.strengths import grade_groups, grade_view
+from decoder_site.views.torque import SCRIPTS as TORQUE_SCRIPTS
+from decoder_site.views.torque import torque_view
 from decoder_site.views.usage import Usage
 from decoder_site.views.vehicles import ListSection, Vehicles, record_stamp
 from decoder_site.views.words import plural
@@ -49,6 +51,7 @@ def site_pages(loaded: Loaded) -> Iterator[MadePage]:
     yield site.lookalikes()
     yield from site.marks()
     yield from site.spanners()
+    yield site.torque()
     yield from gauge_pages(site.page, loaded.reference)
     yield from site.strengths()
     yield from site.kinds()
@@ -151,6 +154,18 @@ class _Site:
                 (slug, f"{vehicle.record.title}{' (invented)' if vehicle.is_invented else ''}")
                 for slug, vehicle in vehicles.items()
             ),
+        )
+
+    def torque(self) -> MadePage:
+        return self.page(
+            "torque/",
+            "torque",
+            "Torque",
+            "How tight a bolt of a known size and grade is done up: a band with what it rests on, without a network.",
+            label="Torque",
+            styles=("assets/styles/torque.css",),
+            scripts=TORQUE_SCRIPTS,
+            view=torque_view(self.reference),
         )
 
     def lookalikes(self) -> MadePage:

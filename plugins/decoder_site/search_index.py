@@ -100,6 +100,7 @@ def _paper(loaded: Loaded) -> Iterator[Row]:
     for sheet in sheets(loaded.reference):
         yield [_KIND["sheet to print"], sheet.title, f"sheets/{sheet.slug}/", f"{sheet.about} gauge paper", ""]
     words = "gauge phone pitch diameter flats length without calipers"
+    yield [_KIND["guide"], "Torque by size and grade", "torque/", "how tight lbf ft nm newton foot pounds preload", ""]
     yield [_KIND["guide"], "Gauge on the screen", "gauge/", words, ""]
 
 

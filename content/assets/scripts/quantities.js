@@ -15,6 +15,7 @@
  *                                                  strength, mark}]}   kind: 'thread' | 'measure' | 'pitch' | 'spanner' |
  *                                                 'strength' | 'mark'; what does not belong to the kind is null
  *                    .formatMm .formatInch .formatLength .formatPitch .formatTorque .formatTemperature .formatAngle
+ *                    .trimmed(value, decimals) → text without zeros at its end    .shown(text) → as a message quotes it
  *                    .canonical(family, size, threads_per_inch, pitch_mm, left_hand)   .slug(designation)
  *
  * Text that cannot be used throws decoderQuantities.QuantityError: `message` is one sentence that says what was found and
@@ -1280,7 +1281,7 @@
     parseLength: parseLength, parsePitch: parsePitch, parseTorque: parseTorque, parseTemperature: parseTemperature,
     parseAngle: parseAngle, parseCount: parseCount, parseDesignation: parseDesignation, readQuery: readQuery,
     formatMm: formatMm, formatInch: formatInch, formatLength: formatLength, formatPitch: formatPitch,
-    formatTorque: formatTorque, formatTemperature: formatTemperature, formatAngle: formatAngle, canonical: canonical,
+    formatTorque: formatTorque, trimmed: trimmed, shown: shown, formatTemperature: formatTemperature, formatAngle: formatAngle, canonical: canonical,
     slug: slug,
   };
 })();

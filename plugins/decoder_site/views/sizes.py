@@ -16,6 +16,7 @@ from decoder.quantities import System, format_angle, format_mm
 from decoder.reference import Reference
 from decoder.spanners import spanners_for, that_round
 from decoder.threads import Thread
+from decoder.tightening import NO_TORQUE_FAMILIES
 from decoder.writing import trimmed
 from decoder_site.views.measures import Citation, Citations, Measure, length, limits, optional_length, pitch
 from decoder_site.views.words import FAMILIES, FITS
@@ -115,6 +116,7 @@ class SizeView:
     stress_area: str
     stress_area_formula: str
     lead_angle: str
+    takes_torque: bool
     tap_drill: Measure
     tap_drill_from: str
     clearance: Measure | None
@@ -179,6 +181,7 @@ def size_view(thread: Thread, reference: Reference, citations: Citations) -> Siz
         stress_area=f"{trimmed(thread.stress_area_mm2, 2)} mm² ({trimmed(thread.stress_area_mm2 / 645.16, 4)} in²)",
         stress_area_formula=thread.stress_area_formula,
         lead_angle=format_angle(thread.lead_angle_deg),
+        takes_torque=thread.family not in NO_TORQUE_FAMILIES,
         tap_drill=length(thread.tap_drill_mm, system),
         tap_drill_from=thread.tap_drill_from,
         clearance=length(holes.medium_mm, system) if holes else None,
