@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
+from decoder.circlips import Circlips, load_circlips
 from decoder.disagreements import Disagreement, load_disagreements
 from decoder.findings import BadDataError
 from decoder.hexagons import Hexagons, load_hexagons
@@ -45,6 +46,7 @@ class Reference:
     washers: Kinds[HardwareKind]
     washer_sizes: Washers
     split_pins: SplitPins
+    circlips: Circlips
     finishes: Kinds[Finish]
     materials: Kinds[Material]
     joint_kinds: Mapping[str, JointKind]
@@ -77,6 +79,7 @@ _LOADERS: tuple[Callable[[Path, Collection[str]], object], ...] = (
     load_spanners,
     load_washers,
     load_split_pins,
+    load_circlips,
     load_strengths,
     load_marks,
     load_kinds,
@@ -106,6 +109,7 @@ def _load(folder: Path) -> Reference:
         washers=kinds.washers,
         washer_sizes=load_washers(folder, sources),
         split_pins=load_split_pins(folder, sources),
+        circlips=load_circlips(folder, sources),
         finishes=kinds.finishes,
         materials=kinds.materials,
         joint_kinds=load_joint_kinds(folder, sources),

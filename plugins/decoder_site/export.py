@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal, NewType, Union, get_args, get_origin, get_type_hints
 
+from decoder.circlips import Circlip
 from decoder.disagreements import Disagreement
 from decoder.fleet import FleetVehicle
 from decoder.hexagons import Hexagon
@@ -102,6 +103,7 @@ def data_files(reference: Reference) -> Iterator[tuple[str, bytes]]:
         ("washer-sizes", Washer, reference.washer_sizes),
         ("split-pins", SplitPin, reference.split_pins.pins),
         ("split-pin-holes", PinHole, reference.split_pins.holes),
+        ("circlips", Circlip, reference.circlips.rings),
         ("disagreements", Disagreement, reference.disagreements),
         ("sources", Source, reference.sources.values()),
     )

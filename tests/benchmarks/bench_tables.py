@@ -9,6 +9,7 @@ import statistics
 import time
 from collections.abc import Callable
 
+from decoder.circlips import load_circlips
 from decoder.hexagons import load_hexagons
 from decoder.paths import reference_root
 from decoder.reference import load_reference
@@ -36,7 +37,7 @@ def main() -> None:
     """Print a line a table, and the sum."""
     root = reference_root()
     sources = load_sources(root)
-    tables = (load_threads, load_hexagons, load_spanners, load_strengths, load_washers, load_split_pins)
+    tables = (load_threads, load_hexagons, load_spanners, load_strengths, load_washers, load_split_pins, load_circlips)
     total = 0.0
     for load in tables:
         took = median_ms(lambda load=load: load(root, sources))  # type: ignore[misc]

@@ -82,6 +82,10 @@ def provenances(reference: Reference) -> Iterator[tuple[str, Provenance]]:
         yield f"pin {pin.size}, {pin.standard}", pin.provenance
     for hole in reference.split_pins.holes:
         yield f"{hole.size} {hole.use}, {hole.standard}", hole.provenance
+    for ring in reference.circlips.rings:
+        yield f"{ring.size} {ring.kind} ring, {ring.standard}", ring.provenance
+    for groove in reference.circlips.grooves:
+        yield f"groove for {groove.thickness_mm:g} mm, {groove.standard}", groove.provenance
     for grade in reference.strengths:
         yield grade.name, grade.provenance
         for row in grade.rows:
