@@ -21,6 +21,7 @@ from decoder_site.loading import Loaded
 from decoder_site.making import MadePage
 from decoder_site.paper_pages import assembly_pages, gauge_pages, plating_page
 from decoder_site.templating import Templates
+from decoder_site.views.circlips import ring_groups
 from decoder_site.views.facts import Facts
 from decoder_site.views.identify import SCRIPTS as IDENTIFY_SCRIPTS
 from decoder_site.views.identify import identify_view
@@ -55,6 +56,7 @@ def site_pages(loaded: Loaded) -> Iterator[MadePage]:
     yield from gauge_pages(site.page, loaded.reference)
     yield from site.strengths()
     yield from site.kinds()
+    yield site.circlips()
     yield from site.vehicles()
     yield site.sources()
     yield site.search()
@@ -295,6 +297,16 @@ class _Site:
                 edit=_table(grade.provenance.file),
                 grade=grade_view(grade, self.reference, self.citations),
             )
+
+    def circlips(self) -> MadePage:
+        return self.page(
+            "circlips/",
+            "circlips",
+            "Circlips",
+            "Circlips by shaft, bore and groove: diameter and width of the groove, thickness of the ring.",
+            label="Circlips",
+            groups=tuple(ring_groups(self.reference, self.citations)),
+        )
 
     def kinds(self) -> Iterator[MadePage]:
         yield from self._kind_pages(

@@ -102,6 +102,8 @@ def _paper(loaded: Loaded) -> Iterator[Row]:
     words = "gauge phone pitch diameter flats length without calipers"
     yield [_KIND["guide"], "Torque by size and grade", "torque/", "how tight lbf ft nm newton foot pounds preload", ""]
     yield [_KIND["guide"], "Gauge on the screen", "gauge/", words, ""]
+    words = "circlip snap ring retaining ring e-clip clip groove shaft bore"
+    yield [_KIND["washer"], "Circlips", "circlips/", words, "by shaft, bore and groove"]
 
 
 def _sizes(loaded: Loaded) -> Iterator[Row]:

@@ -6,12 +6,15 @@ import shutil
 from dataclasses import fields
 from itertools import pairwise
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 
 from decoder.circlips import KINDS, Circlip, load_circlips
+from decoder.drawings.circlips import circlip
 from decoder.findings import BadDataError
 from decoder.paths import reference_root
+from decoder.quantities import format_mm
 from decoder.sources import load_sources
 from tests.published_values import Published, known_documents, published_lengths
 
@@ -164,6 +167,16 @@ def test_a_groove_names_the_rings_that_fit_it() -> None:
 def test_every_kind_is_met() -> None:
     assert {ring.kind for ring in CIRCLIPS.rings} == set(KINDS)
     assert {field.name for field in fields(Circlip)} >= {"groove_mm", "thickness_mm", "free_mm"}
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_drawing_says_what_names_the_ring(kind: str) -> None:
+    ring = next(ring for ring in CIRCLIPS.rings if ring.kind == kind)
+    drawn = ElementTree.fromstring(circlip(ring))
+    words = " ".join(text for text in drawn.itertext())
+    assert format_mm(ring.groove_mm) in words
+    assert f"{'bore' if kind == 'bore' else 'shaft'} {format_mm(ring.on_mm)}" in words
+    assert not drawn.findall(".//*[@style]")
 
 
 @pytest.mark.parametrize(

@@ -33,6 +33,7 @@ TESTS = tuple(
         "strength",
         "washers",
         "split_pins",
+        "circlips",
     )
 )
 

@@ -25,6 +25,7 @@ PAGE_KINDS = (
     "nuts/castellated/",
     "washers/",
     "washers/plain/",
+    "circlips/",
     "finishes/",
     "materials/",
     "look-alikes/",
