@@ -38,8 +38,9 @@ CERTAINTIES: tuple[Certainty, ...] = get_args(Certainty)
 #: What a meaning speaks of.
 About = Literal["strength", "thread", "hand", "material", "use", "maker", "nothing"]
 
-#: What a mark looks like at first glance, for choosing it by eye.
-Look = Literal["nothing", "lines", "a number", "letters", "a shape"]
+#: What a mark looks like at first glance, for choosing it by eye; in the order in which they are offered.
+Look = Literal["nothing", "lines", "a number with a point", "a number", "one letter", "letters", "a shape"]
+LOOKS: tuple[Look, ...] = get_args(Look)
 
 #: Degrees clockwise from the top; a hexagon is drawn with a corner at the top.
 Bearing = NewType("Bearing", float)
@@ -214,9 +215,9 @@ class Mark:
             return "nothing"
         kinds = {element.kind for element in self.elements}
         if "number" in kinds:
-            return "a number"
+            return "a number with a point" if any("." in text for text in self.texts) else "a number"
         if "letters" in kinds:
-            return "letters"
+            return "one letter" if all(len(text) == 1 for text in self.texts) else "letters"
         return "lines" if kinds & {"radial line", "dash", "bar", "clock dash", "clock dot"} else "a shape"
 
     @property

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal, get_args
 
-from decoder.quantities import NM_PER_LBF_IN
+from decoder.quantities import MM_PER_INCH, NM_PER_LBF_IN, parse_length
 from decoder.tables import CellError, Provenance, Row, read_table
 
 #: Which nuts a figure is for, as its document says.
@@ -21,6 +21,10 @@ DragWhat = Literal[
 
 _NM_PER_UNIT = {"N·m": 1.0, "lbf·in": NM_PER_LBF_IN}
 _COLUMNS = ("kind", "size", "what", "torque", "unit", "note")
+
+#: Numbered inch sizes go up from No. 0 in even steps (ASME B1.1).
+_NUMBER_0_IN = 0.060
+_NUMBER_STEP_IN = 0.013
 
 #: Words of a metric coarse size, and of an inch size without its thread.
 _METRIC = re.compile(r"M\d+(\.\d+)?")
@@ -38,6 +42,17 @@ class Drag:
     printed: str
     note: str | None
     provenance: Provenance
+
+    @property
+    def major_mm(self) -> float:
+        """Nominal size, in mm, for putting sizes in order."""
+        if number := re.match(r"No\. (\d+)-", self.size):
+            return (_NUMBER_0_IN + _NUMBER_STEP_IN * int(number[1])) * MM_PER_INCH
+        if _METRIC.fullmatch(self.size):
+            return float(self.size[1:])
+        inch = _INCH.fullmatch(self.size)
+        size = inch["size"] if inch else self.size.rpartition("-")[0]
+        return parse_length(f"{size} in").mm
 
     @property
     def is_floor(self) -> bool:
@@ -68,6 +83,10 @@ class Drags:
             Id of the kind of nut; without it figures of every kind are given.
         """
         return tuple(row for row in self._rows if _covers(row.size, designation) and _is_for(row.kind, nut))
+
+    def for_kind(self, nut: str) -> tuple[Drag, ...]:
+        """Figures for a kind of nut by its id, smallest size first; empty for one that does not grip its thread."""
+        return tuple(sorted((row for row in self._rows if _is_for(row.kind, nut)), key=lambda row: row.major_mm))
 
     def strictest_floor_nm(self, designation: str, nut: str | None = None) -> float | None:
         """The largest of the smallest drags that a document gives, in N·m: below it some authority says scrap.

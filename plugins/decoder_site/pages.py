@@ -22,6 +22,7 @@ from decoder_site.making import MadePage
 from decoder_site.paper_pages import assembly_pages, gauge_pages, plating_page
 from decoder_site.templating import Templates
 from decoder_site.views.circlips import ring_groups
+from decoder_site.views.drags import drag_tables
 from decoder_site.views.facts import Facts
 from decoder_site.views.identify import SCRIPTS as IDENTIFY_SCRIPTS
 from decoder_site.views.identify import identify_view
@@ -247,7 +248,8 @@ class _Site:
             count=len(self.reference.marks),
         )
         for mark in self.reference.marks:
-            view = mark_view(mark, self.facts, self.place)
+            notes = Notes()
+            view = mark_view(mark, self.reference, self.facts, self.place, notes)
             yield self.page(
                 f"head-marks/{mark.id}/",
                 "mark",
@@ -255,6 +257,7 @@ class _Site:
                 f"{mark.title} on a {mark.on}: what it can mean, and what it does not tell.",
                 edit=f"marks/{mark.id}.yml",
                 mark=view,
+                notes=notes.listed,
                 counts=self.usage.counts("mark", mark.id),
             )
 
@@ -323,7 +326,7 @@ class _Site:
             "Nuts",
             "Kinds of nut: which lock, which may be used again, and where each must not go.",
             self.reference.nuts,
-            sections=("use", "never", "reuse", "temperature", "practice"),
+            sections=_HARDWARE_SECTIONS,
         )
         yield from self._kind_pages(
             "washers",
@@ -331,7 +334,7 @@ class _Site:
             "Washers",
             "Kinds of washer: what each does, and where it never goes.",
             self.reference.washers,
-            sections=("use", "never", "reuse", "temperature", "practice"),
+            sections=_HARDWARE_SECTIONS,
         )
         yield self._entries_page(
             "finishes",
@@ -365,6 +368,7 @@ class _Site:
                 view.about or f"{record.title}: what it is, where it goes and where it never does.",
                 edit=f"{folder}/{record.id}.yml",
                 kind=view,
+                drags=drag_tables(record.id, self.reference, self.citations, notes) if folder == "nuts" else (),
                 notes=notes.listed,
                 parent=_Parent(f"{folder}/", title),
             )
@@ -473,6 +477,9 @@ class _Site:
             disagreements=disagreements(self.reference),
         )
 
+
+#: Fields of a nut or washer that deserve a heading.
+_HARDWARE_SECTIONS = ("use", "never", "reuse", "test", "temperature", "drag", "partners", "practice")
 
 #: A vehicle's own lists: folder, title, what it is for, and its subjects with their headings and anchor prefixes.
 _LISTS: tuple[tuple[str, str, str, tuple[tuple[str, str, str], ...]], ...] = (

@@ -35,11 +35,12 @@
       byId("marks").hidden = !look && !words.length && !chosen.length;
       all("#marks > button").forEach(function (mark) {
         var isChosen = chosen.indexOf(mark.dataset.value) >= 0;
-        mark.hidden = !isFound(mark) && !(isChosen && isOfPart(mark));
+        // Looking for words shows what bears them and nothing else, so that there are as many as the page says.
+        mark.hidden = !isFound(mark) && (words.length > 0 || !(isChosen && isOfPart(mark)));
         mark.setAttribute("aria-pressed", String(isChosen));
       });
       all("#looks > button").forEach(function (each) { each.setAttribute("aria-pressed", String(each.dataset.look === look)); });
-      var isRead = look === "a number" || look === "letters";
+      var isRead = /number|letter/.test(look);
       all('[data-question="marks"] .narrow').forEach(function (part) { part.hidden = !isRead; });
     }
 

@@ -80,6 +80,8 @@ _ANCHORS: Mapping[str, str] = {"finish": "finishes/", "material": "materials/", 
 _LABELS: Mapping[str, str] = {
     "again": "Go over it again",
     "checked_by": "Who checks it",
+    "families": "Likelier threads",
+    "from_size": "From size",
     "into": "Breaks into",
     "nut_across_flats": "Across flats of the nut",
     "nut_spanner": "Spanner for the nut",

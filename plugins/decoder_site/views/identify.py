@@ -15,10 +15,11 @@ from decoder.drawings.heads import HEADS, draw_drive, draw_flanks, draw_hand, dr
 from decoder.drawings.kinds import draw_kind
 from decoder.identify import build_index
 from decoder.kinds import HardwareKind
+from decoder.mark_records import LOOKS
 from decoder.marks import Mark
 from decoder.quantities import format_length
 from decoder.reference import Reference
-from decoder_site.views.marks import mark_drawing
+from decoder_site.views.marks import look_drawing, mark_drawing
 
 #: What the page loads, in this order; each sets one name on `window` or, like the last, none.
 SCRIPTS = (
@@ -132,7 +133,7 @@ class IdentifyView:
     nuts: tuple[Picture, ...]
     flanks: tuple[Picture, ...]
     hands: tuple[Picture, ...]
-    looks: tuple[str, ...]
+    looks: tuple[Picture, ...]
     marks: tuple[MarkPicture, ...]
     sorts: tuple[Sort, ...]
     washers: tuple[Picture, ...]
@@ -144,6 +145,7 @@ class IdentifyView:
 def identify_view(reference: Reference) -> IdentifyView:
     """Every choice of the identify page, in the order of the index; 'unknown' is said by choosing nothing."""
     index = json.loads(build_index(reference))
+    heads = [mark for mark in reference.marks if mark.on == "bolt head"]
     return IdentifyView(
         kinds=_kinds(index["kinds"]),
         instruments=_names(index["instruments"]),
@@ -161,7 +163,7 @@ def identify_view(reference: Reference) -> IdentifyView:
             Picture(hand, f"{hand.capitalize()}: climbs to the {hand}", Markup(draw_hand(hand)))
             for hand in ("right", "left")
         ),
-        looks=tuple(dict.fromkeys(mark.look for mark in reference.marks)),
+        looks=tuple(Picture(look, look.capitalize(), look_drawing(look, heads)) for look in LOOKS),
         marks=tuple(_mark(mark) for mark in reference.marks if mark.id in index["marks"]),
         sorts=tuple(_sorts(reference)),
         washers=tuple(_hardware(kind, "washer") for kind in reference.washers),

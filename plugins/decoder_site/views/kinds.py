@@ -48,10 +48,22 @@ class KindView:
     facts: tuple[Fact, ...]
     record: Place
     counts: tuple[Count, ...] = ()
+    principle: str = ""
+    strictest: str = ""
 
 
 #: Fields that the page shows of their own accord.
 _SHOWN = ("id", "title", "summary", "cautions")
+
+#: What the page of a nut or washer opens with: how to know it, how it works, and what holds where it can hurt someone.
+_HARDWARE_SHOWN = (*_SHOWN, "recognise", "principle", "strictest")
+
+#: Labels of what a page opens with where the field's own name would say too little.
+_HEADINGS = {
+    "drag": "Drag: how hard it turns before it clamps",
+    "test": "Test before it goes back",
+    "partners": "Goes with",
+}
 
 
 def kind_view(
@@ -64,17 +76,23 @@ def kind_view(
     counts: tuple[Count, ...] = (),
 ) -> KindView:
     """A kind's page; `sections` are the fields that deserve a heading, `notes` those of the page it stands on."""
-    shown = [notes.fact(fact) for fact in facts.of(record, leave_out=_SHOWN)]
+    hardware = isinstance(record, HardwareKind)
+    leave_out = _HARDWARE_SHOWN if hardware else _SHOWN
+    shown = [notes.fact(fact) for fact in facts.of(record, leave_out=leave_out)]
     return KindView(
         id=record.id,
         title=record.title,
-        about=getattr(record, "summary", "") or "",
-        drawing=Markup(draw_kind(record)) if isinstance(record, HardwareKind) else Markup(""),
+        about=record.recognise if hardware else getattr(record, "summary", "") or "",
+        drawing=Markup(draw_kind(record)) if hardware else Markup(""),
         cautions=tuple(getattr(record, "cautions", ())),
         sections=tuple(
-            Section(fact.name.replace("_", "-"), fact.label, fact.pieces) for fact in shown if fact.name in sections
+            Section(fact.name.replace("_", "-"), _HEADINGS.get(fact.name, fact.label), fact.pieces)
+            for fact in shown
+            if fact.name in sections
         ),
         facts=tuple(fact for fact in shown if fact.name not in sections),
         record=place,
         counts=counts,
+        principle=record.principle if hardware else "",
+        strictest=record.strictest if hardware else "",
     )

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from decoder.drawings.marks import draw_mark
-from decoder.mark_records import PARTS, Confusable, Mark, Mistake
+from decoder.mark_records import LOOKS, PARTS, Confusable, Look, Mark, Meaning, Mistake
 from decoder.reference import Reference
+from decoder.strength import StrengthRow
 from decoder_site.records_place import Place, RecordsPlace
-from decoder_site.views.facts import Fact, Facts
+from decoder_site.views.facts import Fact, Facts, Piece
+from decoder_site.views.notes import Notes
+from decoder_site.views.strengths import stress
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +33,7 @@ class LookGroup:
 
     anchor: str
     look: str
+    drawing: Markup
     marks: tuple[MarkTile, ...]
 
 
@@ -43,6 +47,27 @@ class MarkGroup:
 
 
 @dataclass(frozen=True, slots=True)
+class StrengthLine:
+    """What a grade gives over a range of sizes."""
+
+    sizes: str
+    figures: str
+
+
+@dataclass(frozen=True, slots=True)
+class MeaningView:
+    """One thing that the mark can mean: what it claims, who set that rule, how sure it is."""
+
+    about: str
+    grade: Piece | None
+    says: Piece
+    set_by: str
+    certainty: str
+    strengths: tuple[StrengthLine, ...]
+    facts: tuple[Fact, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class MarkView:
     """One mark."""
 
@@ -52,7 +77,7 @@ class MarkView:
     elements: tuple[str, ...]
     also_called: tuple[str, ...]
     has_strength: bool
-    meanings: tuple[tuple[Fact, ...], ...]
+    meanings: tuple[MeaningView, ...]
     does_not_tell: tuple[str, ...]
     cautions: tuple[str, ...]
     confusable: tuple[Confusable, ...]
@@ -71,12 +96,33 @@ def mark_groups(reference: Reference) -> Iterator[MarkGroup]:
             LookGroup(
                 anchor=f"{anchor}-{look.replace(' ', '-')}",
                 look=look,
+                drawing=look_drawing(look, marks),
                 marks=tuple(_tile(mark) for mark in marks if mark.look == look),
             )
-            for look in dict.fromkeys(mark.look for mark in marks)
+            for look in LOOKS
+            if any(mark.look == look for mark in marks)
         )
         if looks:
             yield MarkGroup(anchor, f"On a {part}", looks)
+
+
+#: The marks that stand for their look where there is a choice: what people meet most.
+_TYPICAL = (
+    "radial-lines-3",
+    "text-8-8",
+    "text-7",
+    "text-r",
+    "text-a2-70",
+    "recess-centre",
+    "none-visible",
+    "nut-text-8",
+)
+
+
+def look_drawing(look: Look, marks: Iterable[Mark]) -> Markup:
+    """The mark that stands for a look among these, which must hold one of it."""
+    alike = [mark for mark in marks if mark.look == look]
+    return mark_drawing(next((mark for mark in alike if mark.id in _TYPICAL), alike[0]))
 
 
 def _tile(mark: Mark) -> MarkTile:
@@ -88,8 +134,8 @@ def _tile(mark: Mark) -> MarkTile:
     )
 
 
-def mark_view(mark: Mark, facts: Facts, place: RecordsPlace) -> MarkView:
-    """All that the page of one mark shows."""
+def mark_view(mark: Mark, reference: Reference, facts: Facts, place: RecordsPlace, notes: Notes) -> MarkView:
+    """All that the page of one mark shows; `notes` are those of its page."""
     record = mark.record
     return MarkView(
         id=mark.id,
@@ -98,7 +144,7 @@ def mark_view(mark: Mark, facts: Facts, place: RecordsPlace) -> MarkView:
         elements=tuple(element.words for element in mark.elements),
         also_called=tuple(record.also_called),
         has_strength=bool(mark.grades),
-        meanings=tuple(facts.of(meaning) for meaning in mark.means),
+        meanings=tuple(_meaning(meaning, reference, facts, notes) for meaning in mark.means),
         does_not_tell=tuple(mark.does_not_tell),
         cautions=tuple(mark.cautions),
         confusable=mark.confusable_with,
@@ -107,6 +153,35 @@ def mark_view(mark: Mark, facts: Facts, place: RecordsPlace) -> MarkView:
         drawing=mark_drawing(mark),
         record=place.of_record(mark.file, 0),
     )
+
+
+#: Fields of a meaning that its lines show by themselves.
+_SAID = ("about", "grade", "says", "standard", "origin", "certainty", "sources")
+
+
+def _meaning(meaning: Meaning, reference: Reference, facts: Facts, notes: Notes) -> MeaningView:
+    shown = facts.of(meaning)
+    sources = next(fact.pieces for fact in shown if fact.name == "sources")
+    grade = reference.strengths.get(meaning.grade) if meaning.grade else None
+    return MeaningView(
+        about=meaning.about,
+        grade=facts.grade(meaning.grade) if meaning.grade else None,
+        says=notes.piece(
+            Piece(text=meaning.says, citations=tuple(piece.citation for piece in sources if piece.citation))
+        ),
+        set_by=meaning.origin if meaning.standard == "none" else f"{meaning.standard}, {meaning.origin}",
+        certainty=meaning.certainty,
+        strengths=tuple(_strength(row) for row in grade.rows) if grade else (),
+        facts=tuple(fact for fact in shown if fact.name not in _SAID),
+    )
+
+
+def _strength(row: StrengthRow) -> StrengthLine:
+    figures = (("proof", row.proof_mpa), ("yield", row.yield_mpa), ("tensile", row.tensile_mpa))
+    words = [f"{name} {stress(mpa)}" for name, mpa in figures if mpa is not None]
+    if not row.provenance.is_cited:
+        words.append(row.provenance.document)
+    return StrengthLine(f"{row.sizes}, {row.condition}" if row.condition else row.sizes, ", ".join(words))
 
 
 def mark_drawing(mark: Mark) -> Markup:
