@@ -502,6 +502,17 @@ def test_any_mark_is_three_taps_away(phone: Watched) -> None:
     assert not wrong
 
 
+def test_words_show_as_many_marks_as_they_say_whatever_was_chosen_before(phone: Watched) -> None:
+    page = phone.go("identify/?q=A2-70")
+    expect(page.locator("#marks > button[aria-pressed=true]")).to_have_attribute("data-value", "text-a2-70")
+    page.fill("#typed", "3 lines")
+    page.keyboard.press("Enter")
+    expect(page.locator("#typed-read")).to_contain_text("marks are like that")
+    shown = page.locator("#marks > button:visible")
+    expect(page.locator("#typed-read")).to_contain_text(f"{shown.count()} marks are like that")
+    expect(page.locator("#marks > button[data-value=text-a2-70]")).to_be_hidden()
+
+
 def test_without_a_thread_it_leads_to_washers_and_pins(phone: Watched) -> None:
     page = phone.go("identify/")
     page.get_by_role("button", name="No", exact=True).click()

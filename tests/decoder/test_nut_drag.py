@@ -81,6 +81,18 @@ def test_every_authority_stands_beside_the_others_and_the_strictest_is_named() -
     assert strictest == pytest.approx(18 * NM_PER_LBF_IN)
 
 
+def test_a_kind_of_nut_has_its_figures_from_the_smallest_size_up() -> None:
+    rows = DRAGS.for_kind("nylon-insert")
+    assert [row.major_mm for row in rows] == sorted(row.major_mm for row in rows)
+    assert {row.kind for row in rows} == {"any self-locking", "nylon-insert", "class 5 to 8", "class 10 to 12"}
+    assert not DRAGS.for_kind("castellated")
+
+
+@pytest.mark.parametrize("row", [row for row in DRAGS if " UN" in row.size], ids=lambda row: row.size)
+def test_a_size_is_put_where_its_thread_belongs(row: Drag) -> None:
+    assert row.major_mm == pytest.approx(THREADS.find(row.size).major_mm, abs=0.01)
+
+
 def test_memory_sets_no_limit() -> None:
     assert DRAGS.for_size("M8x1.25", "nylon-insert")
     assert DRAGS.strictest_floor_nm("M8x1.25", "nylon-insert") is None

@@ -289,6 +289,25 @@ def _linked(site: Path, address: str) -> set[tuple[str, str]]:
     return found
 
 
+def test_a_self_locking_nut_shows_its_drag_by_size_and_others_show_none(real_site: Path) -> None:
+    """AC 43.13-1B table 7-2 prints 10 lbf·in for 1/2-20; the Army's 18 is stricter and stands in front."""
+    page = (real_site / "nuts/nylon-insert/index.html").read_text(encoding="utf-8")
+    row = re.search(r'<tr><th scope="row"><a [^>]*>1/2-20 UNF</a>.*?</tr>', page, re.S)
+    assert row is not None
+    assert "<strong>2.03 N·m (18 lbf·in)</strong>" in row[0]
+    assert "10 lbf·in" in row[0]
+    assert "Drag by size" not in (real_site / "nuts/castellated/index.html").read_text(encoding="utf-8")
+
+
+def test_the_page_of_a_mark_opens_with_what_it_claims(real_site: Path) -> None:
+    page = (real_site / "head-marks/radial-lines-3/index.html").read_text(encoding="utf-8")
+    claim, seen = page.index('class="claims"'), page.index("What is seen:")
+    assert claim < seen < page.index('id="does-not-tell"')
+    first = re.sub(r"<[^>]+>", "", page[claim : page.index("</li>", page.index("How sure", claim))])
+    for words in ("Claims SAE 5.", "SAE J429, United States", "How sure: well supported", "tensile 827 MPa (120 ksi)"):
+        assert words in first
+
+
 def test_data_answers_to_its_schema(real_site: Path) -> None:
     """The schema beside each table describes it, and no table holds line numbers."""
     listed = json.loads((real_site / "data/index.json").read_text(encoding="utf-8"))["tables"]

@@ -145,7 +145,8 @@ class IdentifyView:
 def identify_view(reference: Reference) -> IdentifyView:
     """Every choice of the identify page, in the order of the index; 'unknown' is said by choosing nothing."""
     index = json.loads(build_index(reference))
-    heads = [mark for mark in reference.marks if mark.on == "bolt head"]
+    by_part = sorted(reference.marks, key=lambda mark: mark.on != "bolt head")
+    looks = [look for look in LOOKS if look == "nothing" or any(mark.look == look for mark in by_part)]
     return IdentifyView(
         kinds=_kinds(index["kinds"]),
         instruments=_names(index["instruments"]),
@@ -163,7 +164,7 @@ def identify_view(reference: Reference) -> IdentifyView:
             Picture(hand, f"{hand.capitalize()}: climbs to the {hand}", Markup(draw_hand(hand)))
             for hand in ("right", "left")
         ),
-        looks=tuple(Picture(look, look.capitalize(), look_drawing(look, heads)) for look in LOOKS),
+        looks=tuple(Picture(look, look.capitalize(), look_drawing(look, by_part)) for look in looks),
         marks=tuple(_mark(mark) for mark in reference.marks if mark.id in index["marks"]),
         sorts=tuple(_sorts(reference)),
         washers=tuple(_hardware(kind, "washer") for kind in reference.washers),

@@ -120,9 +120,9 @@ _TYPICAL = (
 
 
 def look_drawing(look: Look, marks: Iterable[Mark]) -> Markup:
-    """The mark that stands for a look among these, which must hold one of it."""
-    alike = [mark for mark in marks if mark.look == look]
-    return mark_drawing(next((mark for mark in alike if mark.id in _TYPICAL), alike[0]))
+    """The mark that stands for a look among these: a typical one, or the first; '' where none looks so."""
+    alike = sorted((mark for mark in marks if mark.look == look), key=lambda mark: mark.id not in _TYPICAL)
+    return mark_drawing(alike[0]) if alike else Markup("")
 
 
 def _tile(mark: Mark) -> MarkTile:
