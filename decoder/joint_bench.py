@@ -63,6 +63,10 @@ def slots_of(case: JointCase) -> Slots | None:
     return Slots(count=count, turn_deg=turn, advance_mm=advance, words=words, provenance=rows[0].provenance)
 
 
+def _all(count: int) -> str:
+    return "both" if count == 2 else f"all {count}"
+
+
 def drag_of(case: JointCase) -> Drag | None:
     """What the joint's self-locking nut must drag before it goes back; None for others, or without a cited figure."""
     nut, thread = case.nut, _nut_thread(case)
@@ -76,11 +80,13 @@ def drag_of(case: JointCase) -> Drag | None:
         row for row in drags.for_size(thread.designation, nut.nut)
         if row.is_floor and row.provenance.is_cited and row.torque_nm >= least - 1e-9
     ]  # fmt: skip
+    renewed = {"lock nut", "nut"} & set(case.record.renew)
+    begin = "New here, and even a new one is right only if it takes" if renewed else "Used again only if it still takes"
     return Drag(
         least_nm=least,
         words=(
-            f"Used again only if it still takes {format_torque(least)} to turn on the thread before it bears, the "
-            "strictest figure that was found; fingers alone must not turn it. Its drag comes on top of a torque."
+            f"{begin} {format_torque(least)} to turn on the thread before it bears, the strictest figure that was "
+            "found; fingers alone must not turn it. Its drag comes on top of a torque."
         ),
         provenances=tuple(row.provenance for row in said),
     )
@@ -104,7 +110,7 @@ def bench_check(case: JointCase, places: Sequence[tuple[str, Layout | None]]) ->
     lengths = [each.length_mm - each.grip_mm for _, each in laid]
     if not laid or max(lengths) - min(lengths) < _ALIKE_MM:
         return (
-            f"Push all {place_count(case.record)} through on the bench: each should stand out equally, about "
+            f"Push {_all(place_count(case.record))} through on the bench: each should stand out equally, about "
             f"{out(layout)}. One that stands out more or less is in the wrong hole."
         )
     named = ", ".join(f"{name} {out(each)}" for name, each in laid)

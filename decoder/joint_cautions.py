@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from decoder.joint_case import JointCase, joint_loads, system_of
 from decoder.joint_torque import NO_TORQUE_NUTS, TorqueFrom
+from decoder.joint_words import HITS
 from decoder.loads import bearing_mpa
 from decoder.quantities import Torque, format_length, format_torque
 from decoder.records import SAFETY_CRITICAL, Bolt, Screw
@@ -27,8 +28,8 @@ def cautions(case: JointCase, need: Need | None, tightening: Tightening | None, 
     yield MANUAL_FIRST
     if record.consequence in SAFETY_CRITICAL:
         yield (
-            f"A failure here hits {record.consequence}: the specified part only, stronger is no argument, and someone "
-            "competent checks the work."
+            f"A failure here hits {HITS[record.consequence]}: the specified part only, stronger is no argument, "
+            "and someone competent checks the work."
         )
     yield from record.cautions
     kind = case.reference.joint_kinds.get(record.kind)

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping
 from typing import Literal
 
 from decoder.joint_case import JointCase
+from decoder.joint_words import HITS
 from decoder.nut_factors import lubricant_of
 from decoder.records import SAFETY_CRITICAL, Bolt, Captive, Insert, Layer, Screw, Stud, Union, Washer
 from decoder.reference import Reference
@@ -146,7 +147,7 @@ def _governed(case: JointCase) -> str:
     """Why a manual alone gives the figure, '' where it does not."""
     record = case.record
     if record.consequence in SAFETY_CRITICAL:
-        return f"a failure here hits {record.consequence}: only the maker's figure goes"
+        return f"a failure here hits {HITS[record.consequence]}: only the maker's figure goes"
     rule = case.reference.joint_tables.governing(record.kind)
     if rule is not None:
         return rule.because.rstrip(".")

@@ -2,10 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from decoder.joint_threads import place_count
-from decoder.records import Bolt, Captive, Insert, Joint, Layer, Member, Nut, Pin, Screw, Stud, Tapped, Union, Washer
+from decoder.records import (
+    Bolt,
+    Captive,
+    Consequence,
+    Insert,
+    Joint,
+    Layer,
+    Member,
+    Nut,
+    Pin,
+    Screw,
+    Stud,
+    Tapped,
+    Union,
+    Washer,
+)  # fmt: skip
 from decoder.reference import Reference
 
 _BOLTS = {
@@ -24,6 +39,17 @@ _PINS = {"split": "split pin", "roll": "roll pin", "taper": "taper pin", "lockin
          "clevis": "clevis pin", "dowel": "dowel", "spring-clip": "spring clip"}  # fmt: skip
 _CAPTIVES = {"plate": "a plate nut", "cage": "a cage nut", "weld": "a weld nut", "rivet": "a rivet nut",
              "clip": "a clip nut", "threaded-bush": "a threaded bush"}  # fmt: skip
+#: What a failure hits, in a sentence.
+HITS: Mapping[Consequence, str] = {
+    "ordinary": "nobody",
+    "brake": "the brakes",
+    "steering": "the steering",
+    "suspension": "the suspension",
+    "wheel": "a wheel",
+    "fuel": "what holds fuel",
+    "restraint": "what holds people or loads",
+    "lifting": "what hangs on it",
+}
 _STUDS = {"plain": "stud", "waisted": "waisted stud", "wheel": "wheel stud", "shouldered": "shouldered stud"}
 
 
@@ -57,6 +83,19 @@ def sentence(joint: Joint, reference: Reference) -> str:
     return ", ".join(dict.fromkeys(parts))
 
 
+def part_name(member: Bolt | Screw | Stud | Pin) -> str:
+    """What the trade calls a fastener: 'coach bolt', 'plug', 'cheese-head screw', 'locking wire'."""
+    match member:
+        case Bolt():
+            return _BOLTS[member.bolt]
+        case Screw():
+            return _SCREWS.get(member.screw, f"{member.screw}-head screw")
+        case Stud():
+            return _STUDS[member.stud]
+        case Pin():
+            return _PINS[member.pin]
+
+
 def _fastener(member: Bolt | Screw | Stud | Union | Pin, count: int, joint: Joint) -> str:
     off = f"{count} off "
     many = count > 1
@@ -69,8 +108,8 @@ def _fastener(member: Bolt | Screw | Stud | Union | Pin, count: int, joint: Join
         return f"{off}{member.thread} {_plural(f'{member.union} union', many)}"
     if isinstance(member, Pin):
         return f"{off}{_pin(member, count)}"
-    name = _BOLTS[member.bolt] if isinstance(member, Bolt) else _SCREWS.get(member.screw, f"{member.screw}-head screw")
-    return f"{off}{member.thread} x {_lengths(member.length.written, joint)} {_plural(name, many)}{strength}"
+    name = _plural(part_name(member), many)
+    return f"{off}{member.thread} x {_lengths(member.length.written, joint)} {name}{strength}"
 
 
 def _lengths(written: str, joint: Joint) -> str:
@@ -96,6 +135,8 @@ def _washers(stack: Sequence[Member], reference: Reference, *, many: bool) -> It
         isinstance(member, Bolt | Screw | Union) for member in stack
     )
     head = "nut" if headless else "head"
+    pinned = headless and not any(isinstance(member, Nut | Stud) for member in stack)
+    unions = any(isinstance(member, Union) for member in stack)
     each = "each" if many else "the"
     places: dict[str, list[str]] = {}
     for number, member in enumerate(stack):
@@ -103,9 +144,14 @@ def _washers(stack: Sequence[Member], reference: Reference, *, many: bool) -> It
             where = f"under {each} {head}" if number < first else "between" if number < last else f"under {each} nut"
             if where.endswith("nut") and head == "head" and not any(isinstance(one, Nut) for one in stack):
                 where = "below"
+            if pinned and where.startswith("under"):
+                where = f"under {each} split pin"
+            if unions:
+                where = "between"
             places.setdefault(where, []).append(_washer(member, reference))
     for where, names in places.items():
-        yield f"{' and '.join(names)} {where}"
+        named = [f"two {_plural(name, True)}" if names.count(name) == 2 else name for name in dict.fromkeys(names)]
+        yield f"{' and '.join(named)} {where}"
 
 
 def _washer(washer: Washer, reference: Reference) -> str:

@@ -15,6 +15,7 @@ from typing import Literal
 from decoder.fields import GradeName
 from decoder.joint_case import JointCase, joint_case, joint_loads, system_of
 from decoder.joint_threads import find_thread
+from decoder.joint_words import HITS
 from decoder.lookalikes import meet
 from decoder.quantities import Length, format_length, parse_length
 from decoder.records import SAFETY_CRITICAL, Bolt, Joint, Nut, Screw, Stud, Tapped
@@ -125,7 +126,7 @@ def specified_only(record: Joint, reference: Reference) -> str:
     """Why only the specified part goes into this joint, '' where others may be thought of."""
     if record.consequence in SAFETY_CRITICAL:
         return (
-            f"A failure here hits {record.consequence}: the specified part only; stronger, longer or newer is no "
+            f"A failure here hits {HITS[record.consequence]}: the specified part only; stronger, longer or newer is no "
             "argument."
         )
     rule = reference.joint_tables.governing(record.kind)

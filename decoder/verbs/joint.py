@@ -175,7 +175,8 @@ def _words(result: Mapping[str, Any]) -> Iterator[str]:
             yield f"  {label:<18}not known: {result['unknown'][name]}"
     for place in result["places"]:
         into = f", into {place['into']}" if place["into"] else ""
-        yield f"  {place['name']:<18}{place['count']} of {place['written']}{into}"
+        length = f" of {place['written']}" if place["written"] else ""
+        yield f"  {place['name']:<18}{place['count']}{length}{into}"
     if result["bench_check"]:
         yield f"  {result['bench_check']}"
     if result["spanners"]:

@@ -9,9 +9,10 @@ import pytest
 
 from decoder.command import run
 from decoder.fleet import load_fleet
+from decoder.joint_words import HITS
 from decoder.paths import reference_root
 from decoder.quantities import parse_length
-from decoder.records import SAFETY_CRITICAL
+from decoder.records import SAFETY_CRITICAL, Consequence
 from decoder.reference import Reference
 from decoder.substitutes import Answer, Offer, instead, specified_only, substitutes
 from tests.decoder.test_joints import CLAMP, joint
@@ -171,11 +172,11 @@ def test_places_of_different_lengths_take_no_one_length(reference: Reference) ->
 
 
 @pytest.mark.parametrize("consequence", SAFETY_CRITICAL)
-def test_where_a_failure_can_hurt_only_the_specified_part(reference: Reference, consequence: str) -> None:
+def test_where_a_failure_can_hurt_only_the_specified_part(reference: Reference, consequence: Consequence) -> None:
     for offer in ({"grade": "SAE 8"}, {"length": "1-1/4 in"}, {"thread": "M10x1.25"}):
         found = asked(reference, CLAMP, consequence=consequence, **offer)
         assert found.verdict == "refused"
-        assert found.reasons[0].startswith(f"A failure here hits {consequence}")
+        assert found.reasons[0].startswith(f"A failure here hits {HITS[consequence]}")
     same = asked(reference, CLAMP, consequence=consequence, grade="SAE 5", length="1-1/2 in", thread="3/8-24 UNF")
     assert same.verdict == "allowed"
     assert any("part number" in reason for reason in same.reasons)

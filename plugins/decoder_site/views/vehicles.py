@@ -12,6 +12,7 @@ from decoder.drawings.stack import draw_stack
 from decoder.findings import Finding
 from decoder.fleet import FleetAssembly, FleetJoint, FleetVehicle
 from decoder.joint_threads import joint_threads, place_count
+from decoder.joint_words import part_name
 from decoder.joints import figures
 from decoder.records import (
     SAFETY_CRITICAL,
@@ -367,15 +368,14 @@ class Vehicles:
         facts = self._facts
         match member:
             case Bolt():
-                name = "U-bolt" if member.bolt == "u-bolt" else f"{_capital(member.bolt)} bolt"
-                return name, (facts.thread(member.thread),), ("bolt", "thread")
+                return _capital(part_name(member)), (facts.thread(member.thread),), ("bolt", "thread")
             case Screw():
-                return f"{_capital(member.screw)} screw", (facts.thread(member.thread),), ("screw", "thread")
+                return _capital(part_name(member)), (facts.thread(member.thread),), ("screw", "thread")
             case Stud():
                 ends = dict.fromkeys((member.metal_end.thread, member.nut_end.thread))
-                return f"{_capital(member.stud)} stud", tuple(facts.thread(end) for end in ends), ("stud",)
+                return _capital(part_name(member)), tuple(facts.thread(end) for end in ends), ("stud",)
             case Pin():
-                return f"{_capital(member.pin)} pin", (), ("pin",)
+                return _capital(part_name(member)), (), ("pin",)
             case Washer():
                 return "Washer", (facts.record("washer", member.washer),), ("washer",)
             case Layer():
@@ -465,7 +465,8 @@ def _words(finding: Finding) -> str:
 
 
 def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:].replace("-", " ") if text else text
+    """The first letter large and hyphens kept: 'T-bolt', 'Cheese-head screw'."""
+    return text[:1].upper() + text[1:]
 
 
 def _layout(layout: Layout | None) -> LayoutView | None:
