@@ -43,7 +43,7 @@ def draw_overview(overview: Overview, spots: Mapping[str, Spot], title: str) -> 
     numbers = "; ".join(f"{spots[key].number} {spots[key].title}" for key in order)
     return tag(
         "svg",
-        tag("title", escape(f"{title}, seen {overview.view}, not to scale", quote=False)),
+        tag("title", escape(f"{title}: {overview.view}; not to scale", quote=False)),
         tag("desc", escape(f"Numbers: {numbers}.", quote=False)),
         *(_outline(outline) for outline in overview.outlines),
         *(_words(caption) for caption in captions(overview)),

@@ -182,7 +182,7 @@ def test_each_dot_carries_its_number_and_leads_to_its_card(fleet: Fleet) -> None
         for number, (key, link) in enumerate(zip(keys, links, strict=True), start=1):
             assert link.attrib["aria-label"] == f"{number} joint {key}"
             assert [each.text for each in link.iter(f"{SVG}text")] == [str(number)] * len(overview.dots[key])
-        assert (svg.findtext(f"{SVG}title") or "").startswith("Title <x>, seen from")
+        assert svg.findtext(f"{SVG}title") == f"Title <x>: {overview.view}; not to scale"
         assert f"{len(keys)} joint {keys[-1]}." in (svg.findtext(f"{SVG}desc") or "")
         assert " style=" not in text
         assert not re.search(r"\b(fill|stroke|font)[a-z-]*=", text)

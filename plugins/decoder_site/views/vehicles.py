@@ -244,7 +244,7 @@ class Vehicles:
             is_invented=vehicle.is_invented,
             summary=record.summary,
             era=record.era or "",
-            view=record.map.view if record.map else "",
+            view=_sentence(record.map.view) if record.map else "",
             history=tuple(record.history),
             families=tuple(record.families),
             source=self._source(record.source),
@@ -264,7 +264,7 @@ class Vehicles:
             title=record.title,
             summary=record.summary or "",
             cautions=tuple(record.cautions),
-            view=record.overview.view if record.overview else "",
+            view=_sentence(record.overview.view) if record.overview else "",
             joints=tuple(self.joint(joint) for joint in assembly.joints.values()),
             record=self._place.of_record(assembly.origin.file, assembly.line()),
         )
@@ -485,3 +485,7 @@ def _layout(layout: Layout | None) -> LayoutView | None:
         engagement=optional_length(layout.engagement_mm, system),
         heights_from="; ".join(heights),
     )
+
+
+def _sentence(words: str) -> str:
+    return words[:1].upper() + words[1:]
