@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from typing import Literal
 
 from decoder.joint_case import JointCase
-from decoder.joint_words import HITS
+from decoder.joint_words import HITS, part_name
 from decoder.nut_factors import lubricant_of
 from decoder.records import SAFETY_CRITICAL, Bolt, Captive, Insert, Layer, Screw, Stud, Union, Washer
 from decoder.reference import Reference
@@ -121,13 +121,11 @@ def _soft(case: JointCase) -> Iterator[str]:
 def _special(case: JointCase) -> str:
     fastener, nut = case.fastener, case.nut
     if isinstance(fastener, Bolt) and fastener.bolt not in _WRENCHED_BOLTS:
-        return (
-            f"a {fastener.bolt.replace('-', ' ')} is tightened to its own figure, which the bolt's grade does not tell"
-        )
+        return f"{_one(part_name(fastener))} is tightened to its own figure, which the bolt's grade does not tell"
     if isinstance(fastener, Screw) and (fastener.screw not in _WRENCHED_SCREWS or fastener.drive in ("slot", "cross")):
         return "a screwdriver does not reach the force of a bolt: as tight as a driver that fits turns it"
     if isinstance(fastener, Stud) and fastener.stud in ("waisted", "wheel"):
-        return f"a {fastener.stud} stud is tightened to its own figure"
+        return f"{_one(part_name(fastener))} is tightened to its own figure"
     waist = fastener.shank_diameter if isinstance(fastener, Bolt) else None
     if waist is not None and case.thread is not None and waist.mm < case.thread.major_mm - _WAIST_MM:
         return "a waisted bolt is tightened to its own figure"
@@ -193,3 +191,7 @@ def procedure(case: JointCase, band: Band | None) -> str:
     if band is not None:
         return ""
     return _PROCEDURES[record.duty]
+
+
+def _one(name: str) -> str:
+    return f"{'an' if name[0] in 'aeio' else 'a'} {name}"

@@ -146,6 +146,8 @@ def _washers(stack: Sequence[Member], reference: Reference, *, many: bool) -> It
                 where = "below"
             if pinned and where.startswith("under"):
                 where = f"under {each} split pin"
+            if headless and layers and number > last:
+                where = "below"
             if unions:
                 where = "between"
             places.setdefault(where, []).append(_washer(member, reference))

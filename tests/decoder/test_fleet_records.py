@@ -299,3 +299,18 @@ def test_layers_are_named_after_what_they_are(fleet: Fleet) -> None:
         for member in joint.record.stack:
             if isinstance(member, Layer) and member.part is None:
                 assert member.layer in soft, f"{joint.id}: a layer of {member.layer} that is not named"
+
+
+def test_one_lock_a_joint_and_none_that_cancels_another(fleet: Fleet) -> None:
+    """No spring washer under a stiff nut, no thread lock on oil, and no torque without what is on the thread."""
+    for joint in fleet.joints():
+        stack, tighten = joint.record.stack, joint.record.tighten
+        washers = {member.washer for member in stack if isinstance(member, Washer)}
+        nuts = {member.nut for member in stack if isinstance(member, Nut)}
+        assert not (nuts & set(SELF_LOCKING) and "helical-spring" in washers), joint.id
+        stated = joint.record.stated
+        if stated is not None and stated.torque is not None:
+            lubricant = tighten.lubricant if tighten is not None else None
+            assert lubricant is not None, f"{joint.id}: dry or oiled?"
+        if tighten is not None and tighten.threadlock not in (None, "none"):
+            assert tighten.lubricant in (None, "none"), joint.id
