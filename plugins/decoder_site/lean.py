@@ -35,9 +35,9 @@ def make_lean(site: Path) -> None:
     own = {path: stripped_style(path.read_text(encoding="utf-8")) for path in _styles(site / "assets/styles")}
     theme = {path: path.read_text(encoding="utf-8") for path in _styles(site / "assets/stylesheets")}
     used = _names(pages.values(), scripts.values())
-    everything = "".join((*own.values(), *theme.values()))
     for path, text in theme.items():
-        _write(path, only_used(text, used, everything))
+        others = (other for at, other in (own | theme).items() if at != path)
+        _write(path, only_used(text, used, "".join(others)))
     for path, text in own.items():
         _write(path, text)
     for path, text in scripts.items():

@@ -11,7 +11,8 @@ _ELEMENT = re.compile(r"(?:^|(?<=[\s>+~(,]))[a-z][a-z0-9]*(?![\w-]*=)")
 _VALUE = re.compile(r"\[[\w-]+=\"?([\w-]+)\"?\]")
 _NEGATED = re.compile(r":not\([^()]*\)")
 _PSEUDO = re.compile(r"::?[\w-]+")
-_VARIABLE = re.compile(r"(--[\w-]+):(?:url\([^)]*\)|[^;{}])*;?")
+_VARIABLE = re.compile(r"""(--[\w-]+):(?:"[^"]*"|'[^']*'|url\([^"')]*\)|[^;{}"'])*;?""")
+_MOVEMENT = re.compile(r"@keyframes ([\w-]+)\{(?:[^{}]*\{[^{}]*\})*\}")
 
 #: Rules that hold rules; a plain rule or one of the others holds declarations.
 _GROUPS = ("@media", "@supports", "@layer", "@container")
@@ -27,12 +28,14 @@ def only_used(css: str, names: Collection[str], beside: str = "") -> str:
     """A minified style sheet without what no page can use.
 
     `names` are the classes, elements and attribute values that pages have or that scripts may set; a selector that
-    asks for another goes, and so does one for right-to-left text. A variable goes that neither what is left nor the
-    style sheets `beside` it read.
+    asks for another goes, and so does one for right-to-left text. A variable or a movement goes that neither what is
+    left nor the style sheets `beside` it use.
     """
     left = "".join(_rules(_COMMENT.sub("", css), frozenset(names)))
     while (lighter := _without_unread(left, beside)) != left:
         left = lighter
+    moved = set(re.findall(r"animation(?:-name)?:([^;}]*)", left + beside))
+    left = _MOVEMENT.sub(lambda found: found[0] if any(found[1] in each for each in moved) else "", left)
     return re.sub(r"[^{}]+\{\}", "", left)
 
 

@@ -167,9 +167,21 @@ def test_own_data_goes_out_and_comes_in(open_phone: Callable[..., Watched], tmp_
     other.go(_ASSEMBLY)
     expect(page.locator("[data-progress]")).to_contain_text("2 in, 0 tightened, 1 marked")
     other.go("kept/")
+    page.evaluate(
+        """() => {
+            localStorage.setItem("decoder.vehicle", "pannier-utility");
+            localStorage.setItem("decoder.units", "inch");
+            localStorage.setItem("decoder.ticks.damaged", "{");
+            localStorage.setItem("decoder.offline", "off");
+        }"""
+    )
+    page.reload()
+    expect(page.locator("[data-mine]")).to_contain_text("Vehicle to identify for")
     page.on("dialog", lambda dialog: dialog.accept())
     page.get_by_role("button", name="Delete", exact=True).click()
     expect(page.locator("[data-mine]")).to_contain_text("Nothing yet")
+    left = page.evaluate("Object.keys(localStorage).filter(key => key.startsWith('decoder.'))")
+    assert left == ["decoder.offline"], "the switch for keeping pages is nothing that was typed"
 
 
 def _file(key: str, value: str) -> str:

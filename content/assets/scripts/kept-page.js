@@ -214,9 +214,10 @@
       var slug = key.replace("decoder.ticks.", "");
       if (key === "decoder.tub") put("Tub", mine.counted(value.length, "row"));
       else if (key === "decoder.units") put("First unit", value === "inch" ? "inch" : "mm");
+      else if (key === "decoder.vehicle") put("Vehicle to identify for", titles[value] || value);
       else put("Ticks, " + (titles[slug] || slug), mine.counted(Object.keys(value).length, "joint"));
     });
-    if (!list.children.length) put("Nothing yet", "Ticks on joints, the tub, and which unit stands first would be listed here.");
+    if (!list.children.length) put("Nothing yet", "Ticks on joints, the tub, which unit stands first and which vehicle you chose would be listed here.");
     root.querySelector("[data-nag]").hidden = !mine.isUnsaved();
 
     function put(name, words) {
@@ -255,9 +256,9 @@
   });
 
   root.querySelector("[data-forget]").addEventListener("click", function () {
-    if (!window.confirm("Delete all ticks and the tub from this phone? They are not anywhere else unless you exported them.")) return;
+    if (!window.confirm("Delete all ticks, the tub and what you chose from this phone? Ticks and tub are not anywhere else unless you exported them.")) return;
     try {
-      Object.keys(mine.collect()).forEach(function (key) { localStorage.removeItem(key); });
+      mine.forget();
       said.textContent = "Deleted.";
     } catch (error) {
       said.textContent = "This phone keeps nothing, so there was nothing to delete.";

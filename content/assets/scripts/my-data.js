@@ -4,13 +4,14 @@
  *   decoder.tub              rows of the tub: [{designation, kind, length, marks, quantity, note}]
  *   decoder.ticks.<vehicle>  {"<assembly>/<joint>": {in, tightened, marked: time, record: the record's stamp}}
  *   decoder.units            'metric', 'inch', or absent
+ *   decoder.vehicle          the vehicle that identify counts with: the last part of its address, or absent
  *
  * The file is JSON: {"format": "decoder my data 1", "written": time, "kept": {key: value}}. Taking one in adds to what is
  * here: a tick that either has is there, rows of the tub that are not here yet are added. Keys of the device itself
  * (`decoder.offline`, `decoder.awake`, `decoder.exported`, and whatever is measured on this screen) are not in it.
  *
  *   decoderMyData.collect() → {key: value}      .write() → text      .read(text) → {key: value}, or throws one sentence
- *   decoderMyData.add(kept) → words             .isUnsaved()         .markSaved()
+ *   decoderMyData.add(kept) → words             .isUnsaved()         .markSaved()      .forget(): all of it is gone
  */
 (function () {
   "use strict";
@@ -46,18 +47,21 @@
     });
   }
 
+  var CHOICES = ["decoder.units", "decoder.vehicle"];
+
   function isKnown(key) {
-    return key === "decoder.tub" || key === "decoder.units" || /^decoder\.ticks\.[a-z0-9-]+$/.test(key);
+    return key === "decoder.tub" || CHOICES.indexOf(key) >= 0 || /^decoder\.ticks\.[a-z0-9-]+$/.test(key);
   }
 
   function isRight(key, value) {
     if (key === "decoder.tub") return isTub(value);
     if (key === "decoder.units") return value === "metric" || value === "inch";
+    if (key === "decoder.vehicle") return typeof value === "string" && /^[a-z0-9-]{1,100}$/.test(value);
     return isTicks(value);
   }
 
   function parsed(key, text) {
-    if (key === "decoder.units") return text;
+    if (CHOICES.indexOf(key) >= 0) return text;
     try {
       return JSON.parse(text);
     } catch (error) {
@@ -91,7 +95,7 @@
   /** A short sum of what was typed or ticked, to tell whether it was saved since. */
   function sum() {
     var kept = collect();
-    delete kept["decoder.units"];
+    CHOICES.forEach(function (key) { delete kept[key]; });
     var text = JSON.stringify(kept);
     var total = 5381;
     for (var at = 0; at < text.length; at += 1) total = (total * 33 + text.charCodeAt(at)) % 4294967296;
@@ -112,6 +116,13 @@
     } catch (error) {
       // It will be asked for again.
     }
+  }
+
+  /** Also what is damaged and so is in no file. Throws where the phone refuses storage. */
+  function forget() {
+    Object.keys(localStorage).filter(function (key) {
+      return isKnown(key) || key === SAVED || key.indexOf(TICKS) === 0;
+    }).forEach(function (key) { localStorage.removeItem(key); });
   }
 
   // ---- in ---------------------------------------------------------------------------------------------------------
@@ -172,6 +183,7 @@
   }
 
   window.decoderMyData = {
-    collect: collect, write: write, read: read, add: add, isUnsaved: isUnsaved, markSaved: markSaved, counted: counted,
+    collect: collect, write: write, read: read, add: add, isUnsaved: isUnsaved, markSaved: markSaved, forget: forget,
+    counted: counted,
   };
 })();
