@@ -387,7 +387,7 @@ class Vehicles:
             case Captive():
                 return f"Captive nut, {member.captive}", (), ("captive",)
             case Insert():
-                return f"Thread insert, {member.insert}", (), ("insert",)
+                return f"Thread insert, {member.insert.replace('-', ' ')}", (), ("insert",)
             case Union():
                 return f"Union, {member.union}", (facts.thread(member.thread),), ("union", "thread")
 
