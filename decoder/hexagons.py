@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
-from functools import partial
+from functools import cached_property, partial
 from pathlib import Path
 
 from decoder.measures import ROUNDING_MM, Measures, ThreadLike, Unit
@@ -115,14 +115,20 @@ class Hexagon:
 class Hexagons(tuple[Hexagon, ...]):
     """All rows, in table order."""
 
-    __slots__ = ()
+    @cached_property
+    def _found(self) -> dict[tuple[str, str, float, str | None], tuple[Hexagon, ...]]:
+        """Answers by size, family, pitch and part: the same few threads are asked for in every joint."""
+        return {}
 
     def for_thread(self, thread: ThreadLike, part: str | None = None) -> tuple[Hexagon, ...]:
         """Rows met on a thread of this family and size, optionally of one part ('bolt', 'nut', …).
 
         The width of a bolt is never the width of its nut, so ask for the part that is in the hand.
         """
-        return tuple(row for row in self if row.is_met_on(thread) and part in (None, row.part))
+        key = (thread.size, thread.family, thread.pitch_mm, part)
+        if key not in self._found:
+            self._found[key] = tuple(row for row in self if row.is_met_on(thread) and part in (None, row.part))
+        return self._found[key]
 
     def at(self, across_flats_mm: float, tolerance_mm: float = 0.0, *, outline: str = "hexagon") -> tuple[Hexagon, ...]:
         """Every row whose limits come within `tolerance_mm` of a measured width, nearest nominal first.

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from decoder.engagement import TappedMaterial
 from decoder.joint_threads import find_thread, main_thread
 from decoder.loads import Engagement, Load, engagement_needed, ways_to_give
+from decoder.places import named_places, stack_at
 from decoder.quantities import QuantityError, System
-from decoder.records import Bolt, Captive, Insert, Joint, Member, Nut, Screw, Stud, Tapped
+from decoder.records import Bolt, Captive, Insert, Joint, Member, Nut, Place, Screw, Stud, Tapped
 from decoder.reference import Reference
 from decoder.stacks import Layout, Survey, survey
 from decoder.strength import Grade, StrengthRow
@@ -75,6 +76,21 @@ def joint_case(record: Joint, reference: Reference) -> JointCase:
     )
 
 
+def place_layouts(case: JointCase) -> tuple[tuple[str, Place, Layout | None], ...]:
+    """Each named place with its stack laid out as it is there; empty where all places are alike."""
+    return tuple(
+        (name, place, survey(stack_at(case.record.stack, place), case.reference).layout if case.layout else None)
+        for name, place in named_places(case.record)
+    )
+
+
+def least_engagement_mm(case: JointCase) -> float | None:
+    """The least thread that any of the joint's holes holds, [mm]; None where it ends in no hole, or nobody knows."""
+    laid = [layout for _, _, layout in place_layouts(case)] or [case.layout]
+    held = [layout.engagement_mm for layout in laid if layout is not None and layout.ending == "hole"]
+    return min((mm for mm in held if mm is not None), default=None)
+
+
 def _carrying_nut(stack: tuple[Member, ...]) -> Nut | None:
     """The nut that carries: a thin one beside another only locks it."""
     carry = [each for each in stack if isinstance(each, Nut | Captive)]
@@ -101,7 +117,7 @@ def joint_loads(case: JointCase) -> tuple[Load, ...]:
     return ways_to_give(
         case.thread,
         case.row,
-        engaged_mm=case.layout.engagement_mm if case.layout.ending == "hole" else None,
+        engaged_mm=least_engagement_mm(case),
         material=case.material,
         nut=case.nut_grade,
         hole_thread=case.hole_thread,

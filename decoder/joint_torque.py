@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Literal
 
-from decoder.joint_case import JointCase
+from decoder.joint_case import JointCase, least_engagement_mm
 from decoder.joint_words import HITS, part_name
 from decoder.nut_factors import lubricant_of
 from decoder.records import SAFETY_CRITICAL, Bolt, Captive, Insert, Layer, Screw, Stud, Union, Washer
@@ -163,7 +163,7 @@ def kind_governs(kind: str, reference: Reference) -> str:
 
 
 def _tighten(case: JointCase) -> Tightening:
-    record, fastener, layout = case.record, case.fastener, case.layout
+    record, fastener = case.record, case.fastener
     assert fastener is not None
     assert case.thread is not None
     assert case.grade is not None
@@ -176,7 +176,7 @@ def _tighten(case: JointCase) -> Tightening:
         nut=case.nut_grade,
         reused=part not in record.renew,
         into=case.material,
-        grips_mm=layout.engagement_mm if layout else None,
+        grips_mm=least_engagement_mm(case),
         self_locking=case.nut is not None and case.nut.nut in _SELF_LOCKING,
         hole_thread=case.hole_thread,
     )

@@ -11,14 +11,15 @@ from dataclasses import dataclass, field
 
 from decoder.findings import Finding
 from decoder.joint_bench import Drag, Slots, bench_check, drag_of, slots_of
-from decoder.joint_case import JointCase, joint_case, joint_loads, system_of
+from decoder.joint_case import JointCase, joint_case, joint_loads, place_layouts, system_of
 from decoder.joint_cautions import cautions
 from decoder.joint_spanners import JointSpanner, joint_spanners
 from decoder.joint_torque import TorqueFrom, decide_torque, procedure
 from decoder.joint_words import sentence
+from decoder.places import differences
 from decoder.records import SAFETY_CRITICAL, Bolt, Insert, Joint, Member, Nut, Pin, Screw, Stud, Tapped
 from decoder.reference import Reference
-from decoder.stacks import Layout, Need, needed, survey
+from decoder.stacks import Layout, Need, needed
 from decoder.tables import Provenance
 from decoder.tightening import Band, Tightening
 
@@ -41,13 +42,15 @@ class StackPart:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlaceFigures:
-    """A named place whose bolt differs. Lengths in mm, None where not known."""
+    """A named place. Lengths in mm, None where not known; `differs` says what of layers, hole and thread is another."""
 
     name: str
     count: int
     length_mm: float | None
     written: str
     into: str
+    differs: str
+    grip_mm: float | None
     engagement_mm: float | None
     protrusion_mm: float | None
     layout: Layout | None
@@ -230,17 +233,16 @@ def _stock(case: JointCase, need: Need | None) -> str:
 
 
 def _places(case: JointCase) -> Iterator[PlaceFigures]:
-    if isinstance(case.record.places, int):
-        return
-    for name, place in case.record.places.items():
+    for name, place, layout in place_layouts(case):
         length = place.length or (case.fastener.length if case.fastener else None)
-        layout = survey(case.record.stack, case.reference, place.length).layout if case.layout else None
         yield PlaceFigures(
             name=name,
             count=place.count,
             length_mm=length.mm if length else None,
             written=length.written if length else "",
             into=place.into or "",
+            differs=differences(place),
+            grip_mm=layout.grip_mm if layout else None,
             engagement_mm=layout.engagement_mm if layout else None,
             protrusion_mm=layout.protrusion_mm if layout else None,
             layout=layout,

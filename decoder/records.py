@@ -275,6 +275,12 @@ class Place:
         default=None, metadata=doc("what the hole breaks into here")
     )
     thread: ThreadName | None = field(default=None, metadata=doc("thread here, if another"))
+    thickness: Mapping[str, Length] = field(
+        default_factory=dict,
+        metadata=doc("layers that are thicker or thinner here, each by its part or else its material",
+                     example="{cover: 14 mm}"),
+    )  # fmt: skip
+    depth: Length | None = field(default=None, metadata=doc("depth of full thread here, if another", example="30 mm"))
     note: Text | None = field(default=None, metadata=doc("what differs here"))
 
 

@@ -1,4 +1,4 @@
-"""'May I use this instead?': another size, grade or length for a joint, allowed or refused, with reasons.
+"""'May I use this instead?': another size, grade, length or part for a joint, allowed or refused, with reasons.
 
 Each offer is put into the joint in place of what is recorded, and the joint is worked out again with it. Where a
 failure can hurt someone, or a manual alone governs, only the specified part goes in, whatever the figures say; a part
@@ -8,25 +8,26 @@ that is weak on purpose takes nothing stronger. What neither record nor tables t
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Any
 
 from decoder.fields import GradeName
 from decoder.joint_case import JointCase, joint_case, joint_loads, system_of
 from decoder.joint_threads import find_thread
 from decoder.joint_words import HITS
+from decoder.kinds import Finish, HardwareKind, Material
 from decoder.lookalikes import meet
+from decoder.places import named_places
 from decoder.quantities import Length, format_length, parse_length
-from decoder.records import SAFETY_CRITICAL, Bolt, Joint, Nut, Screw, Stud, Tapped
+from decoder.records import SAFETY_CRITICAL, Bolt, Joint, Nut, Screw, Stud, Tapped, Washer
 from decoder.reference import Reference
 from decoder.stacks import needed
 from decoder.strength import Grade
+from decoder.substitute_parts import Said, Verdict, of_finish, of_material, of_nut, of_washer
 from decoder.tables import Provenance
 from decoder.threads import Thread
 from decoder.writing import trimmed
-
-Verdict = Literal["allowed", "refused", "not known"]
 
 #: One reason against is enough; one thing unknown outweighs all that is right.
 _WORST_FIRST: tuple[Verdict, ...] = ("refused", "not known", "allowed")
@@ -51,6 +52,11 @@ _TUB = (("UNF", "fine"), ("UNC", "coarse"), ("BSF", "fine"), ("BSW", "coarse"), 
 _KEPT = ("SAE 2", "SAE 5", "SAE 8", "4.6", "8.8", "10.9", "12.9", "BS R", "BS T", "BS X", "A2-70")
 
 
+_TUB_NUTS = ("plain", "nylon-insert", "all-metal-top", "castellated", "thin")
+_TUB_WASHERS = ("plain", "helical-spring", "penny", "toothed-external")
+_TUB_FINISHES = ("plain", "zinc")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Offer:
     """What someone has in hand; None where it is as recorded. `written` is the thread as they wrote it."""
@@ -58,12 +64,16 @@ class Offer:
     thread: Thread | None = None
     grade: Grade | None = None
     length: Length | None = None
+    nut: HardwareKind | None = None
+    washer: HardwareKind | None = None
+    finish: Finish | None = None
+    material: Material | None = None
     written: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
-    """Whether an offer may go in: `about` is 'thread', 'grade', 'length' or 'all', `what` says it in words."""
+    """Whether an offer may go in: `about` is 'thread', 'nut' or the like, or 'all'; `what` says it in words."""
 
     about: str
     what: str
@@ -72,18 +82,13 @@ class Answer:
     provenances: tuple[Provenance, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class _Said:
-    """One reason, and what it makes of the offer."""
-
-    verdict: Verdict
-    reason: str
-
-
 def instead(record: Joint, reference: Reference, offer: Offer) -> Answer:
     """Whether an offer may go into a joint, every reason named, those against it first."""
-    case = joint_case(record, reference)
-    said: list[_Said] = []
+    return _judged(joint_case(record, reference), offer)
+
+
+def _judged(case: JointCase, offer: Offer) -> Answer:
+    said: list[Said] = []
     cited: list[Provenance] = []
     what: list[str] = []
     thread = offer.thread
@@ -99,12 +104,21 @@ def instead(record: Joint, reference: Reference, offer: Offer) -> Answer:
     if offer.length is not None:
         what.append(offer.length.written)
         said += _of_length(case, offer.length)
-    only = specified_only(record, reference)
-    differs = other_thread or _other_grade(case, offer.grade) or _other_length(case, offer.length)
+    for name, judge in _WITH_IT:
+        kind = getattr(offer, name)
+        if kind is not None:
+            what.append(kind.title)
+            said += tuple(judge(case, kind)) or (
+                Said("not known", f"No document says whether {kind.title.lower()} does here what is recorded."),
+            )
+    only = specified_only(case.record, case.reference)
+    differs = (
+        _other_kind(case, offer) or other_thread or _other_grade(case, offer.grade) or _other_length(case, offer.length)
+    )
     if only and differs:
-        said.insert(0, _Said("refused", only))
+        said.insert(0, Said("refused", only))
     elif only:
-        said.append(_Said("allowed", "It is what is specified; the part number of the parts list decides."))
+        said.append(Said("allowed", "It is what is specified; the part number of the parts list decides."))
     return Answer(
         about=_about(offer),
         what=", ".join(what),
@@ -119,7 +133,7 @@ def instead(record: Joint, reference: Reference, offer: Offer) -> Answer:
 def substitutes(record: Joint, reference: Reference) -> tuple[Answer, ...]:
     """What a tub or a shop is likely to offer for a joint, each judged: sizes, then grades, then lengths."""
     case = joint_case(record, reference)
-    return tuple(instead(record, reference, offer) for offer in _offers(case))
+    return tuple(_judged(case, offer) for offer in _offers(case))
 
 
 def specified_only(record: Joint, reference: Reference) -> str:
@@ -152,6 +166,7 @@ def _offers(case: JointCase) -> Iterator[Offer]:
                 continue
             if grade.standard == case.grade.standard or grade.standard.startswith("ISO 3506"):
                 yield Offer(grade=grade)
+    yield from _parts(case)
     if case.fastener is None or case.layout is None or isinstance(case.fastener, Stud):
         return
     kept = case.reference.joint_tables.stock(system_of(thread))
@@ -159,6 +174,23 @@ def _offers(case: JointCase) -> Iterator[Offer]:
     longer = [each for each in kept if each.length_mm > case.fastener.length.mm + _SAME_MM]
     for each in (*shorter[-1:], *longer[:1]):
         yield Offer(length=parse_length(each.written))
+
+
+def _parts(case: JointCase) -> Iterator[Offer]:
+    """Nuts, washers and finishes that lie in every tub, where the joint has such a part."""
+    stack, reference = case.record.stack, case.reference
+    nuts = {each.nut for each in stack if isinstance(each, Nut)}
+    washers = {each.washer for each in stack if isinstance(each, Washer)}
+    for name in _TUB_NUTS if nuts else ():
+        if name not in nuts and (nut := reference.nuts.get(name)) is not None:
+            yield Offer(nut=nut)
+    for name in _TUB_WASHERS if washers else ():
+        if name not in washers and (washer := reference.washers.get(name)) is not None:
+            yield Offer(washer=washer)
+    if case.fastener is not None and case.fastener.material in (None, "steel") and case.fastener.finish is not None:
+        for name in _TUB_FINISHES:
+            if name != case.fastener.finish and (finish := reference.finishes.get(name)) is not None:
+                yield Offer(finish=finish)
 
 
 def _near(thread: Thread, threads: Iterable[Thread]) -> Iterator[Thread]:
@@ -180,10 +212,30 @@ def _nut_thread(case: JointCase) -> Thread | None:
 def _about(offer: Offer) -> str:
     asked = [
         name
-        for name, value in (("thread", offer.thread), ("grade", offer.grade), ("length", offer.length))
-        if value is not None
+        for name in ("thread", "grade", "length", "nut", "washer", "finish", "material")
+        if getattr(offer, name) is not None
     ]
     return asked[0] if len(asked) == 1 else "all"
+
+
+#: What goes with the bolt, and who judges it.
+_WITH_IT: tuple[tuple[str, Callable[[JointCase, Any], Iterator[Said]]], ...] = (
+    ("nut", of_nut), ("washer", of_washer), ("finish", of_finish), ("material", of_material),
+)  # fmt: skip
+
+
+def _other_kind(case: JointCase, offer: Offer) -> bool:
+    """Whether any nut, washer, finish or material that is offered is another than recorded."""
+    stack, fastener = case.record.stack, case.fastener
+    recorded: dict[str, set[str]] = {
+        "nut": {each.nut for each in stack if isinstance(each, Nut)},
+        "washer": {each.washer for each in stack if isinstance(each, Washer)},
+        "finish": {(fastener.finish if fastener else None) or "plain"},
+        "material": {(fastener.material if fastener else None) or "steel"},
+    }
+    return any(
+        getattr(offer, name) is not None and getattr(offer, name).id not in known for name, known in recorded.items()
+    )
 
 
 def _other_grade(case: JointCase, grade: Grade | None) -> bool:
@@ -194,43 +246,43 @@ def _other_length(case: JointCase, length: Length | None) -> bool:
     return length is not None and (case.fastener is None or abs(length.mm - case.fastener.length.mm) > _SAME_MM)
 
 
-def _of_thread(case: JointCase, offered: Thread, written: str) -> Iterator[_Said]:
+def _of_thread(case: JointCase, offered: Thread, written: str) -> Iterator[Said]:
     specified = case.thread or _nut_thread(case)
     if specified is None:
-        yield _Said("not known", "The record names no thread that a table knows: measure the old part first.")
+        yield Said("not known", "The record names no thread that a table knows: measure the old part first.")
         return
     if offered.designation == specified.designation:
         same = f"{specified.designation} is the thread of this joint"
         old = written and "".join(written.split()).casefold() != "".join(offered.designation.split()).casefold()
-        yield _Said("allowed", f"{same}; '{written}' is another name for it." if old else f"{same}.")
+        yield Said("allowed", f"{same}; '{written}' is another name for it." if old else f"{same}.")
         return
     if case.fastener is None:
-        yield _Said("refused", meet(specified, offered).text)
+        yield Said("refused", meet(specified, offered).text)
         return
-    yield _Said("refused", meet(offered, specified).text)
+    yield Said("refused", meet(offered, specified).text)
     if case.layout is not None and case.layout.ending == "nut" and not case.layout.is_stud:
         share = offered.stress_area_mm2 / specified.stress_area_mm2
         if abs(offered.major_mm - specified.major_mm) <= _SAME_MM and offered.left_hand is specified.left_hand:
-            yield _Said(
+            yield Said(
                 "refused",
                 f"With a nut of its own it would go through the holes and, of the same grade, carry "
                 f"{trimmed(100 * share, 0)} % as much; the next one at this joint then mixes the two.",
             )
 
 
-def _of_grade(case: JointCase, offered: Grade) -> Iterator[_Said]:
+def _of_grade(case: JointCase, offered: Grade) -> Iterator[Said]:
     record, thread = case.record, case.thread
     if case.fastener is None or thread is None:
-        yield _Said("not known", "No bolt, screw or stud of known thread is recorded here.")
+        yield Said("not known", "No bolt, screw or stud of known thread is recorded here.")
         return
     weak = next((each.weak_on_purpose for each in record.stack
                  if isinstance(each, Bolt | Screw | Stud | Nut) and each.weak_on_purpose), None)  # fmt: skip
     meant = f"A part here is meant to give way first, so nothing stronger goes in: {weak}"
     if weak and (case.grade is None or case.row is None):
-        yield _Said("refused", meant)
+        yield Said("refused", meant)
         return
     if case.grade is None or case.row is None:
-        yield _Said(
+        yield Said(
             "not known",
             "The record names no grade, so nothing says how strong it must be: read the mark of the old part, or the "
             "parts list.",
@@ -238,7 +290,7 @@ def _of_grade(case: JointCase, offered: Grade) -> Iterator[_Said]:
         return
     row = offered.at(thread.major_mm)
     if row is None:
-        yield _Said("not known", f"{offered.name} is not given for {thread.designation}.")
+        yield Said("not known", f"{offered.name} is not given for {thread.designation}.")
         return
     shares = [
         (name, ours, theirs) for name, ours, theirs in (
@@ -248,7 +300,7 @@ def _of_grade(case: JointCase, offered: Grade) -> Iterator[_Said]:
         if ours is not None and theirs is not None
     ]  # fmt: skip
     if not shares:
-        yield _Said("not known", f"No document gives a stress of both {offered.name} and {case.grade.name}.")
+        yield Said("not known", f"No document gives a stress of both {offered.name} and {case.grade.name}.")
         return
     figures = " and ".join(
         f"{name} stress {trimmed(ours, 0)} MPa against {trimmed(theirs, 0)}" for name, ours, theirs in shares
@@ -256,26 +308,26 @@ def _of_grade(case: JointCase, offered: Grade) -> Iterator[_Said]:
     least = min(ours / theirs for _, ours, theirs in shares)
     most = max(ours / theirs for _, ours, theirs in shares)
     if least < 1 - _SAME_SHARE:
-        yield _Said("refused", f"Weaker than {case.grade.name}: {figures}.")
+        yield Said("refused", f"Weaker than {case.grade.name}: {figures}.")
         return
     if all(name != "proof" for name, _, _ in shares):
         # What breaks later may still stretch sooner: stainless does, against quenched steel of the same tensile.
-        yield _Said(
+        yield Said(
             "not known",
             f"Only {figures} can be compared; no document gives both a proof stress, which says what stays tight.",
         )
         return
     if most > 1 + _SAME_SHARE:
         if weak:
-            yield _Said("refused", meant)
+            yield Said("refused", meant)
             return
-        yield _Said("allowed", f"Stronger than {case.grade.name}: {figures}. The torque stays that of the joint.")
+        yield Said("allowed", f"Stronger than {case.grade.name}: {figures}. The torque stays that of the joint.")
     else:
-        yield _Said("allowed", f"As strong as {case.grade.name}: {figures}.")
+        yield Said("allowed", f"As strong as {case.grade.name}: {figures}.")
     yield from _with_it(case, offered)
 
 
-def _with_it(case: JointCase, offered: Grade) -> Iterator[_Said]:
+def _with_it(case: JointCase, offered: Grade) -> Iterator[Said]:
     """What a grade that is strong enough asks of the other parts."""
     fastener, thread = case.fastener, case.thread
     assert fastener is not None
@@ -290,15 +342,15 @@ def _with_it(case: JointCase, offered: Grade) -> Iterator[_Said]:
         asked = case.reference.strengths.get(wanted.nut)
         least = asked.at(thread.major_mm) if asked else None
         if has is None or has.proof_mpa is None:
-            yield _Said("allowed", f"Its nut is then {wanted.nut} or better; what class is there is not recorded.")
+            yield Said("allowed", f"Its nut is then {wanted.nut} or better; what class is there is not recorded.")
         elif least is not None and least.proof_mpa is not None and has.proof_mpa < least.proof_mpa * (1 - _SAME_SHARE):
-            yield _Said(
+            yield Said(
                 "refused",
                 f"Its nut, {case.nut.strength}, gives way before it: it goes in only with {wanted.nut} or better.",
             )
     before, after = joint_loads(case), joint_loads(new)
     if before and after and after[0].part not in ("bolt", "nut") and before[0].part == "bolt":
-        yield _Said(
+        yield Said(
             "allowed",
             f"Not the bolt but the {after[0].part} then gives way first, at {trimmed(after[0].load_n / 1000, 1)} kN: "
             "at the old torque nothing changes, and more would cost the thread.",
@@ -306,11 +358,11 @@ def _with_it(case: JointCase, offered: Grade) -> Iterator[_Said]:
     rules = case.reference.plating
     row = offered.at(thread.major_mm)
     if row and row.tensile_mpa and row.tensile_mpa >= rules.least("strong", "MPa") * (1 - _SAME_SHARE):
-        yield _Said("allowed", "So hard that acid or plating may crack it: as bought, never pickled or plated.")
+        yield Said("allowed", "So hard that acid or plating may crack it: as bought, never pickled or plated.")
     if offered.standard.startswith("ISO 3506"):
-        yield _Said("allowed", "Stainless galls when dry: anti-seize on the thread, and a torque for that.")
+        yield Said("allowed", "Stainless galls when dry: anti-seize on the thread, and a torque for that.")
         if _in_wet_alloy(case):
-            yield _Said("refused", "Stainless in light alloy where salt gets at it eats the alloy round the thread.")
+            yield Said("refused", "Stainless in light alloy where salt gets at it eats the alloy round the thread.")
 
 
 def _in_wet_alloy(case: JointCase) -> bool:
@@ -318,30 +370,29 @@ def _in_wet_alloy(case: JointCase) -> bool:
     return wet and any(isinstance(each, Tapped) and each.tapped == "aluminium" for each in case.record.stack)
 
 
-def _of_length(case: JointCase, offered: Length) -> Iterator[_Said]:
+def _of_length(case: JointCase, offered: Length) -> Iterator[Said]:
     fastener, thread = case.fastener, case.thread
     if fastener is None:
-        yield _Said("not known", "No bolt, screw or stud is recorded here.")
+        yield Said("not known", "No bolt, screw or stud is recorded here.")
         return
     over = offered.mm - fastener.length.mm
     if abs(over) <= _SAME_MM:
-        yield _Said("allowed", f"{offered.written} is the length of this joint.")
+        yield Said("allowed", f"{offered.written} is the length of this joint.")
         return
-    if not isinstance(case.record.places, int) and len({
-        place.length.mm if place.length else fastener.length.mm for place in case.record.places.values()
-    }) > 1:  # fmt: skip
-        yield _Said("refused", "The places have lengths of their own, each for its hole: one for all goes wrong.")
+    lengths = {(place.length or fastener.length).mm for _, place in named_places(case.record)}
+    if len(lengths) > 1 or any(place.thickness or place.depth for _, place in named_places(case.record)):
+        yield Said("refused", "The places differ, each bolt for its hole: one for all goes wrong.")
         return
     stack = tuple(replace(each, length=offered) if each is fastener else each for each in case.record.stack)
     new = joint_case(replace(case.record, stack=stack), case.reference)
     layout = new.layout
     if layout is None or thread is None:
-        yield _Said("not known", f"The stack could not be worked out: {new.survey.reason}.")
+        yield Said("not known", f"The stack could not be worked out: {new.survey.reason}.")
         return
     yield from _fits(case, new, over)
 
 
-def _fits(case: JointCase, new: JointCase, over: float) -> Iterator[_Said]:
+def _fits(case: JointCase, new: JointCase, over: float) -> Iterator[Said]:
     """Whether another length does, by `over` longer than recorded, [mm]."""
     layout, old = new.layout, case.layout
     assert layout is not None
@@ -349,7 +400,7 @@ def _fits(case: JointCase, new: JointCase, over: float) -> Iterator[_Said]:
     system = system_of(thread)
     need = needed(layout, new.engagement.mm if new.engagement else None)
     if layout.room_mm is not None and layout.room_mm < -_SAME_MM:
-        yield _Said(
+        yield Said(
             "refused",
             f"It bottoms in the hole, {_at(-layout.room_mm, system)} before the head bears: it feels tight and clamps "
             "nothing.",
@@ -360,52 +411,52 @@ def _fits(case: JointCase, new: JointCase, over: float) -> Iterator[_Said]:
         return
     out = layout.protrusion_mm
     if need.least_mm is None or out is None:
-        yield _Said("not known", f"{need.how[:1].upper()}{need.how[1:]}.")
+        yield Said("not known", f"{need.how[:1].upper()}{need.how[1:]}.")
         return
     beyond = need.protrusion_mm or 0.0
     if out < beyond - _SAME_MM:
         where = f"stands {_at(out, system)} out of the nut" if out > 0 else f"ends {_at(-out, system)} inside the nut"
-        yield _Said("refused", f"Too short: it {where}; {_at(beyond, system)} are wanted.")
+        yield Said("refused", f"Too short: it {where}; {_at(beyond, system)} are wanted.")
         return
     shank = layout.usual_shank_mm
     had = old.usual_shank_mm if old else None
     if shank is not None and shank > layout.grip_mm + _SAME_MM and (had is None or had <= layout.grip_mm + _SAME_MM):
-        yield _Said(
+        yield Said(
             "refused",
             f"An ordinary bolt of this length has {_at(shank, system)} without thread, more than the grip of "
             f"{_at(layout.grip_mm, system)}: the nut runs out of thread before it bears. One threaded to the head "
             "does.",
         )
         return
-    yield _Said("allowed", f"It stands {_at(out, system)} out of the nut; {_at(beyond, system)} are wanted.")
+    yield Said("allowed", f"It stands {_at(out, system)} out of the nut; {_at(beyond, system)} are wanted.")
     if out > _FAR_OUT_DIAMETERS * thread.major_mm:
-        yield _Said(
+        yield Said(
             "allowed", "So far out it may foul what is near, and its thread rusts: turn the joint by hand first."
         )
 
 
-def _in_hole(new: JointCase, engaged_before: float | None, over: float) -> Iterator[_Said]:
+def _in_hole(new: JointCase, engaged_before: float | None, over: float) -> Iterator[Said]:
     layout = new.layout
     assert layout is not None
     system = system_of(layout.thread)
     engaged, wanted = layout.engagement_mm, new.engagement.mm if new.engagement else None
     if engaged is None:
-        yield _Said("not known", "How deep the hole is threaded is not recorded: put a rod down it first.")
+        yield Said("not known", "How deep the hole is threaded is not recorded: put a rod down it first.")
         return
     if over < 0 and wanted is None:
-        yield _Said("refused", f"{_at(engaged, system)} of thread engage, less than as recorded, and nothing says how "
+        yield Said("refused", f"{_at(engaged, system)} of thread engage, less than as recorded, and nothing says how "
                     "little does.")  # fmt: skip
     elif over < 0 and engaged < min(wanted or math.inf, engaged_before or math.inf) - _SAME_MM:
         asked = f"{_at(wanted, system)} are wanted, {new.engagement.how}" if wanted and new.engagement else ""
-        yield _Said("refused", f"Too short: {_at(engaged, system)} of thread engage; {asked}.")
+        yield Said("refused", f"Too short: {_at(engaged, system)} of thread engage; {asked}.")
     else:
-        yield _Said("allowed", f"{_at(engaged, system)} of thread engage.")
+        yield Said("allowed", f"{_at(engaged, system)} of thread engage.")
     hole = next((each for each in new.record.stack if isinstance(each, Tapped)), None)
     if over > 0 and hole is not None and hole.hole is None:
-        yield _Said("not known", "Whether the hole is blind is not recorded: put a rod down it before a longer one.")
+        yield Said("not known", "Whether the hole is blind is not recorded: put a rod down it before a longer one.")
     elif over > 0 and hole is not None and hole.hole == "through" and (layout.to_mm > _end(new) + _SAME_MM):
         behind = f" into the {hole.into}" if hole.into and hole.into != "air" else ""
-        yield _Said("allowed", f"It comes out behind{behind}: see that it clears what is there.")
+        yield Said("allowed", f"It comes out behind{behind}: see that it clears what is there.")
 
 
 def _end(case: JointCase) -> float:

@@ -12,6 +12,7 @@ from decoder.checks.walking import Named, names
 from decoder.fleet import FleetAssembly, FleetJoint, FleetVehicle
 from decoder.hexagons import Hexagon
 from decoder.marks import Mark
+from decoder.places import changes_stack, named_places, stack_at
 from decoder.quantities import QuantityError
 from decoder.records import (
     Bolt,
@@ -22,6 +23,7 @@ from decoder.records import (
     Member,
     Nut,
     Pin,
+    Place,
     Screw,
     Stud,
     Tapped,
@@ -126,10 +128,15 @@ class Threaded:
 
 
 class StackCase:
-    """One stack of a joint: today's, or one of its versions. `path` leads to it from the joint."""
+    """One stack of a joint: today's, one of its versions, or today's at a place. `path` leads to it from the joint."""
 
-    def __init__(self, path: FieldPath, members: tuple[Member, ...], lookup: Lookup) -> None:
+    def __init__(self, path: FieldPath, members: tuple[Member, ...], lookup: Lookup, place: FieldPath = ()) -> None:
         self.path, self.members, self.lookup = path, members, lookup
+        self._place = place
+
+    def length_path(self, number: int) -> FieldPath:
+        """Where the length of a member is told of: at the member, or at the place that changes the stack."""
+        return self._place or (*self.path, number, "length")
 
     def each(self, *kinds: type[Any]) -> Iterator[tuple[FieldPath, Any]]:
         """Members of some kinds with their paths."""
@@ -211,6 +218,21 @@ class JointCase:
             if version.stack is not None
         )
         return (self.stack, *versions)
+
+    @cached_property
+    def laid(self) -> tuple[StackCase, ...]:
+        """Every stack that is put together, with those of places where length, layers or hole differ."""
+        places = (
+            StackCase(("stack",), stack_at(self.record.stack, place), self.lookup, _place_path(name, place))
+            for name, place in named_places(self.record)
+            if changes_stack(place)
+        )
+        return (*self.stacks, *places)
+
+
+def _place_path(name: str, place: Place) -> FieldPath:
+    """The place's own length, else the place: it is the length of the stack that does not fit there."""
+    return ("places", name, "length") if place.length else ("places", name)
 
 
 @dataclass(frozen=True, slots=True)

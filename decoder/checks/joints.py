@@ -50,7 +50,7 @@ def _of(case: StackCase) -> tuple[Bolt | Screw | Stud, Layout, FieldPath] | None
         return None
     fastener = case.members[layout.fastener - 1]
     assert isinstance(fastener, Bolt | Screw | Stud)
-    return fastener, layout, (*case.path, layout.fastener - 1, "length")
+    return fastener, layout, case.length_path(layout.fastener - 1)
 
 
 def _system(thread: Thread) -> System:
@@ -70,7 +70,7 @@ def _strength(case: StackCase, fastener: Bolt | Screw | Stud, thread: Thread) ->
 @rule("nut-not-full", "error", source="faa-ac-43-13-1b")
 def nut_not_full(case: JointCase) -> Iterator[Problem]:
     """A bolt reaches through its nut: a nut that is not full carries only part of what the bolt does."""
-    for stack in case.stacks:
+    for stack in case.laid:
         found = _of(stack)
         if found is None:
             continue
@@ -91,7 +91,7 @@ def nut_not_full(case: JointCase) -> Iterator[Problem]:
 @rule("length-under", "warning", source="faa-ac-43-13-1b", acceptable=True)
 def length_under(case: JointCase) -> Iterator[Problem]:
     """The whole chamfer of a bolt's end stands out beyond its nut; inside a nut it holds nothing."""
-    for stack in case.stacks:
+    for stack in case.laid:
         found = _of(stack)
         if found is None or found[1].protrusion_mm is None:
             continue
@@ -112,7 +112,7 @@ def length_under(case: JointCase) -> Iterator[Problem]:
 @rule("length-over", "note", source="common practice", acceptable=True)
 def length_over(case: JointCase) -> Iterator[Problem]:
     """A bolt that stands far out of its nut is often in the wrong place: lengths get mixed in the tub."""
-    for stack in case.stacks:
+    for stack in case.laid:
         found = _of(stack)
         if found is None or found[1].protrusion_mm is None:
             continue
@@ -131,7 +131,7 @@ def length_over(case: JointCase) -> Iterator[Problem]:
 @rule("too-little-engagement", "warning", source="fed-std-h28-2b", acceptable=True)
 def too_little_engagement(case: JointCase) -> Iterator[Problem]:
     """A tapped hole takes as much thread as its material needs, or the thread pulls out before the bolt breaks."""
-    for stack in case.stacks:
+    for stack in case.laid:
         found = _of(stack)
         hole = next((member for _, member in stack.each(Tapped)), None)
         if found is None or hole is None or found[1].engagement_mm is None:
@@ -166,14 +166,17 @@ def shank_holds_nut_off(case: JointCase) -> Iterator[Problem]:
     """A plain shank is no longer than what it clamps: the nut would run out of thread before it bears."""
     if case.record.duty not in _BEARS:
         return
-    for stack in case.stacks:
+    for stack in case.laid:
         found = _of(stack)
         if found is None:
             continue
         fastener, layout, path = found
         shank = layout.shank_mm
         if shank is not None and shank > layout.grip_mm + _SAME_MM:
-            field = (*path[:-1], "shank") if isinstance(fastener, Bolt) else (*path[:-1], "nut_end")
+            if path[0] == "places":
+                field = path
+            else:
+                field = (*path[:-1], "shank") if isinstance(fastener, Bolt) else (*path[:-1], "nut_end")
             grip = _length(layout.grip_mm, layout.thread)
             yield Problem(
                 field,

@@ -5,22 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from decoder.checks.cases import JointCase, StackCase, Threaded
+from decoder.checks.cases import JointCase, StackCase
 from decoder.checks.rules import FieldPath, Problem, Rule, rule
 from decoder.findings import Level
+from decoder.kind_rules import kind_of, speaks
 from decoder.kinds import HardwareKind
 from decoder.kinds import Rule as KindRule
 from decoder.quantities import format_temperature
-from decoder.records import SAFETY_CRITICAL, Nut, Pin, Washer
-
-#: Words under `renew` that speak of nuts, and of washers.
-_RENEWED = {
-    Nut: ("nut", "lock nut"),
-    Washer: ("washer", "tab washer", "spring washer", "crush washer"),
-}
+from decoder.records import Nut, Pin, Washer
 
 #: Ways of locking that a joint which vibrates can count on, or that its maker did.
-_LOCKS = ("own thread grip", "bent tab", "staking", "teeth", "spring, disputed", "seat")
+LOCKS = ("own thread grip", "bent tab", "staking", "teeth", "spring, disputed", "seat")
 
 _EXPECTED: Mapping[Level, str] = {
     "error": "a kind that is allowed there",
@@ -67,7 +62,7 @@ def nothing_locks_it(case: JointCase) -> Iterator[Problem]:
     if not stack.bolts or any(True for _ in stack.each(Pin)):
         return
     nuts = [path for path, _ in stack.each(Nut)]
-    if len(nuts) > 1 or any(kind.lock in _LOCKS for _, kind in _kinds(stack)):
+    if len(nuts) > 1 or any(kind.lock in LOCKS for _, kind in _kinds(stack)):
         return
     yield Problem(
         nuts[0] if nuts else stack.bolts[0].path[:-1],
@@ -81,7 +76,9 @@ def _problems(case: JointCase, level: Level) -> Iterator[Problem]:
     for stack in case.stacks:
         for path, kind in _kinds(stack):
             for each in kind.rules:
-                if each.level == level and _speaks(each, case, stack, path):
+                if each.level == level and speaks(
+                    each, case.record, stack.members, _number(path), case.lookup.reference
+                ):
                     yield Problem(
                         path,
                         f"'{kind.id}'{_where(each)}",
@@ -92,50 +89,10 @@ def _problems(case: JointCase, level: Level) -> Iterator[Problem]:
 
 def _kinds(stack: StackCase) -> Iterator[tuple[FieldPath, HardwareKind]]:
     """Nuts and washers of a stack that have a record."""
-    reference = stack.lookup.reference
     for path, member in stack.each(Nut, Washer):
-        kind = reference.nuts.get(member.nut) if isinstance(member, Nut) else reference.washers.get(member.washer)
+        kind = kind_of(member, stack.lookup.reference)
         if kind is not None:
             yield path, kind
-
-
-def _speaks(each: KindRule, case: JointCase, stack: StackCase, path: FieldPath) -> bool:
-    """Whether everything that a rule names holds in the joint."""
-    record, member = case.record, stack.members[_number(path)]
-    if each.condition is not None and each.condition not in _conditions(case):
-        return False
-    if each.above is not None and not any(
-        condition.temperature is not None and condition.temperature > each.above for condition in record.conditions
-    ):
-        return False
-    if each.consequence is not None and not (
-        record.consequence == each.consequence
-        or (each.consequence == "safety-critical" and record.consequence in SAFETY_CRITICAL)
-    ):
-        return False
-    if each.duty is not None and record.duty != each.duty:
-        return False
-    if each.reused and any(name in record.renew for name in _RENEWED[type(member)]):
-        return False
-    if each.bolt_over_mpa is not None:
-        strength = _bolt_mpa(case, stack)
-        if strength is None or strength <= float(each.bolt_over_mpa) or getattr(member, "weak_on_purpose", None):
-            return False
-    # A plain washer is no plain nut: a rule means its own sort of part.
-    others = {
-        other.id
-        for other_path, other in _kinds(stack)
-        if other_path != path and type(stack.members[_number(other_path)]) is type(member)
-    }
-    return not others & set(each.unless_with)
-
-
-def _bolt_mpa(case: JointCase, stack: StackCase) -> float | None:
-    """Tensile stress of the joint's bolt or stud by the grade asked for, or None where nothing says it."""
-    main: Threaded | None = stack.main
-    grade = case.lookup.grade(getattr(main.member, "strength", None), "bolt") if main else None
-    row = grade.at(main.thread.major_mm) if grade and main and main.thread else None
-    return row.tensile_mpa if row else None
 
 
 def _conditions(case: JointCase) -> set[str]:

@@ -6,15 +6,11 @@ from collections.abc import Iterator
 from typing import Any
 
 from decoder.checks.cases import JointCase, easily_swapped
-from decoder.checks.rules import RECORD_FORMAT, FieldPath, Problem, Rule, rule
-from decoder.records import Bolt, Captive, Nut, Place, Screw, Stud, Tapped, Union
+from decoder.checks.rules import RECORD_FORMAT, FieldPath, Problem, Rule, one_of, rule
+from decoder.places import layers_named, named_places
+from decoder.records import Bolt, Captive, Layer, Nut, Screw, Stud, Tapped, Union
 
 _WET = ("water", "oil", "fuel")
-
-
-def _places(case: JointCase) -> Iterator[tuple[str, Place]]:
-    if not isinstance(case.record.places, int):
-        yield from case.record.places.items()
 
 
 @rule("place-without-bolt", "error", source=RECORD_FORMAT)
@@ -27,7 +23,7 @@ def place_without_bolt(case: JointCase) -> Iterator[Problem]:
     for field, kinds, words in needs:
         if case.stack.has(*kinds):
             continue
-        for name, place in _places(case):
+        for name, place in named_places(case.record):
             value = getattr(place, field)
             if value is not None:
                 yield Problem(
@@ -38,11 +34,35 @@ def place_without_bolt(case: JointCase) -> Iterator[Problem]:
                 )
 
 
+@rule("place-without-layer", "error", source=RECORD_FORMAT)
+def place_without_layer(case: JointCase) -> Iterator[Problem]:
+    """A thickness or depth at a place is that of one layer, or of a tapped hole, in the stack."""
+    layers = [member for _, member in case.stack.each(Layer)]
+    named = list(dict.fromkeys(layer.part or layer.layer for layer in layers))
+    for name, place in named_places(case.record):
+        for layer in place.thickness:
+            found = layers_named(case.record.stack, layer)
+            if len(found) != 1:
+                yield Problem(
+                    ("places", name, "thickness", layer),
+                    f"'{layer}', which is {f'{len(found)} layers' if found else 'no layer'} of the stack",
+                    f"the part or material of one layer: {one_of(named)}" if named else "a layer in the stack",
+                    "name the layer as the stack does; give layers alike a 'part:' each",
+                )
+        if place.depth is not None and not case.stack.has(Tapped):
+            yield Problem(
+                ("places", name, "depth"),
+                f"'{place.depth.written}', and no tapped hole in the stack",
+                "a tapped hole that it is the depth of",
+                "add 'tapped:' to the stack, or remove this",
+            )
+
+
 @rule("into-without-hole", "error", source=RECORD_FORMAT)
 def into_without_hole(case: JointCase) -> Iterator[Problem]:
     """Only a tapped hole can break into water, oil, fuel or air, and a blind one breaks into nothing."""
     holes = [member for _, member in case.stack.each(Tapped)]
-    for name, place in _places(case):
+    for name, place in named_places(case.record):
         if place.into is not None and not holes:
             yield Problem(
                 ("places", name, "into"),
@@ -64,7 +84,7 @@ def wet_hole_without_sealant(case: JointCase) -> Iterator[Problem]:
     if case.record.tighten is not None and case.record.tighten.sealant is not None:
         return
     wet: list[tuple[FieldPath, str]] = []
-    wet += [(("places", name, "into"), place.into) for name, place in _places(case) if place.into in _WET]
+    wet += [(("places", name, "into"), place.into) for name, place in named_places(case.record) if place.into in _WET]
     wet += [
         ((*path, "into"), hole.into)
         for path, hole in case.stack.each(Tapped)
@@ -85,7 +105,7 @@ def mixed_threads(case: JointCase) -> Iterator[Problem]:
     main = case.stack.main
     if main is None or main.thread is None:
         return
-    for name, place in _places(case):
+    for name, place in named_places(case.record):
         other = case.lookup.thread(place.thread)
         if other is None or other.designation == main.thread.designation:
             continue
@@ -98,4 +118,10 @@ def mixed_threads(case: JointCase) -> Iterator[Problem]:
             )
 
 
-RULES: tuple[Rule[Any], ...] = (place_without_bolt, into_without_hole, wet_hole_without_sealant, mixed_threads)
+RULES: tuple[Rule[Any], ...] = (
+    place_without_bolt,
+    place_without_layer,
+    into_without_hole,
+    wet_hole_without_sealant,
+    mixed_threads,
+)

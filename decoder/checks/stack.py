@@ -164,9 +164,9 @@ def length_implausible(case: JointCase) -> Iterator[Problem]:
 @rule("does-not-reach", "error", source=RECORD_FORMAT, acceptable=True)
 def does_not_reach(case: JointCase) -> Iterator[Problem]:
     """A fastener is longer than the layers and washers it goes through, at every place."""
-    for stack in case.stacks:
+    for stack in case.laid:
         grip_mm = _grip_mm(stack)
-        for path, length in _lengths(case, stack):
+        for path, length in _lengths(stack):
             if length.mm <= grip_mm:
                 yield Problem(
                     path,
@@ -179,7 +179,7 @@ def does_not_reach(case: JointCase) -> Iterator[Problem]:
 @rule("bottoms-out", "error", source=RECORD_FORMAT, acceptable=True)
 def bottoms_out(case: JointCase) -> Iterator[Problem]:
     """A bolt does not reach the bottom of a blind hole: it would feel tight and clamp nothing."""
-    for stack in case.stacks:
+    for stack in case.laid:
         holes = [(path, member) for path, member in stack.each(Tapped) if member.hole == "blind"]
         main = stack.main
         if len(holes) != 1 or main is None or main.thread is None or not isinstance(main.member, Bolt | Screw):
@@ -189,7 +189,7 @@ def bottoms_out(case: JointCase) -> Iterator[Problem]:
             _THICKEST_WASHER * main.thread.major_mm for _, washer in stack.each(Washer) if washer.thickness is None
         )
         room_mm = _grip_mm(stack) + loose_mm + hole.depth.mm
-        for path, length in _lengths(case, stack):
+        for path, length in _lengths(stack):
             if length.mm > room_mm:
                 yield Problem(
                     path,
@@ -204,19 +204,17 @@ def _grip_mm(stack: StackCase) -> float:
     return math.fsum(member.thickness.mm for _, member in stack.each(*CLAMPED) if member.thickness is not None)
 
 
-def _lengths(case: JointCase, stack: StackCase) -> Iterator[tuple[tuple[str | int, ...], Length]]:
-    """Length of the one fastener through the layers, and at every place that has another."""
+def _lengths(stack: StackCase) -> Iterator[tuple[tuple[str | int, ...], Length]]:
+    """Length of the one fastener through the layers."""
     main = stack.main
     if main is None or len(stack.bolts) != 1 or not isinstance(main.member, Bolt | Screw | Stud):
         return
     shape = main.member.bolt if isinstance(main.member, Bolt) else None
     if shape in _NOT_THROUGH or (isinstance(main.member, Screw) and main.member.screw in ("grub", *_OWN_THREAD)):
         return
-    yield (*stack.path, main.path[len(stack.path)], "length"), main.member.length
-    if stack is case.stack and not isinstance(case.record.places, int):
-        for name, place in case.record.places.items():
-            if place.length is not None:
-                yield ("places", name, "length"), place.length
+    number = main.path[len(stack.path)]
+    assert isinstance(number, int)
+    yield stack.length_path(number), main.member.length
 
 
 RULES: tuple[Rule[Any], ...] = (

@@ -31,12 +31,16 @@ _LEAST, _MOST = 3, 24
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FacePlace:
-    """Like holes of a face: the place's name, how many, the bolt's length in words, and what the hole breaks into."""
+    """Like holes of a face: the place's name, how many, the bolt's length in words, what the hole breaks into.
+
+    `differs` says what else is another there, in words.
+    """
 
     name: str
     count: int
     length: str
     into: str = ""
+    differs: str = ""
 
 
 def draw_face(places: Sequence[FacePlace]) -> str:
@@ -75,6 +79,8 @@ def _legend(places: Sequence[FacePlace], letters: dict[str, str]) -> Iterator[st
         off = f"{place.count} of " if place.count > 1 else ""
         wet = f", into {place.into}: ring" if place.into else ""
         yield f"{letters[place.length]}  {place.name}: {off}{place.length}{wet}"
+        if place.differs:
+            yield f"     {place.differs}"
 
 
 def _lie(places: Sequence[FacePlace]) -> list[list[tuple[float, float]]]:

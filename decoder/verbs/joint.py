@@ -53,6 +53,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--instead", metavar="THREAD", help="may a bolt of this thread go in instead: M8, 5/16 SAE")
     parser.add_argument("--instead-strength", metavar="GRADE", help="may this grade: SAE 8, 10.9, A2-70")
     parser.add_argument("--instead-length", metavar="LENGTH", help="may this length: 1-1/4 in, 30 mm")
+    parser.add_argument("--instead-nut", metavar="KIND", help="may this kind of nut: nylon-insert, plain, castellated")
+    parser.add_argument("--instead-washer", metavar="KIND", help="may this kind of washer: plain, penny, copper-crush")
+    parser.add_argument("--instead-finish", metavar="FINISH", help="may this finish: zinc, cadmium, plain")
+    parser.add_argument("--instead-material", metavar="MATERIAL", help="may this material: stainless, brass")
 
 
 def answer(options: argparse.Namespace, data: Data) -> Mapping[str, Any]:
@@ -75,6 +79,10 @@ def _offer(options: argparse.Namespace, reference: Reference) -> Offer:
         thread=reference.threads.find(thread) if thread else None,
         grade=reference.strengths.find(strength, "bolt") if strength else None,
         length=parse_length(length) if length else None,
+        nut=reference.nuts.find(options.instead_nut) if options.instead_nut else None,
+        washer=reference.washers.find(options.instead_washer) if options.instead_washer else None,
+        finish=reference.finishes.find(options.instead_finish) if options.instead_finish else None,
+        material=reference.materials.find(options.instead_material) if options.instead_material else None,
         written=thread or "",
     )
 
@@ -122,7 +130,7 @@ def _slots(found: JointFigures) -> dict[str, Any] | None:
 
 
 def _place(place: Any) -> dict[str, Any]:
-    names = ("name", "count", "length_mm", "written", "into", "engagement_mm", "protrusion_mm")
+    names = ("name", "count", "length_mm", "written", "into", "differs", "grip_mm", "engagement_mm", "protrusion_mm")
     return {name: getattr(place, name) for name in names}
 
 
@@ -174,9 +182,7 @@ def _words(result: Mapping[str, Any]) -> Iterator[str]:
         elif name in result["unknown"]:
             yield f"  {label:<18}not known: {result['unknown'][name]}"
     for place in result["places"]:
-        into = f", into {place['into']}" if place["into"] else ""
-        length = f" of {place['written']}" if place["written"] else ""
-        yield f"  {place['name']:<18}{place['count']}{length}{into}"
+        yield f"  {place['name']:<18}{_place_words(place)}"
     if result["bench_check"]:
         yield f"  {result['bench_check']}"
     if result["spanners"]:
@@ -202,6 +208,15 @@ def _words(result: Mapping[str, Any]) -> Iterator[str]:
     yield from (f"  {source}" for source in result["sources"])
 
 
+def _place_words(place: Mapping[str, Any]) -> str:
+    """How many, of what length, and what else is another there; a nut or pin has no length of its own."""
+    many = f"{place['count']} of {place['written']}" if place["written"] else str(place["count"])
+    into = f"into {place['into']}" if place["into"] else ""
+    held = place["engagement_mm"]
+    thread = f"{format_length(_readable(held))} of thread engaged" if held is not None and place["differs"] else ""
+    return ", ".join(filter(None, (many, into, place["differs"], thread)))
+
+
 def _instead(result: Mapping[str, Any]) -> Iterator[str]:
     """What was asked about with its reasons, else what there is to say in short."""
     yield "Instead"
@@ -217,7 +232,7 @@ def _instead(result: Mapping[str, Any]) -> Iterator[str]:
         named = [each["what"] for each in result["substitutes"] if each["verdict"] == verdict]
         if named:
             yield f"  {verdict:<10}{', '.join(named)}"
-    yield "  why: --instead THREAD, --instead-strength GRADE, --instead-length LENGTH"
+    yield "  why: --instead THREAD, and --instead-strength, -length, -nut, -washer, -finish, -material"
 
 
 _LENGTHS = (

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+from typing import Any
 
 import pytest
 
@@ -26,13 +27,24 @@ IN_ALLOY = """
 
 
 def asked(
-    reference: Reference, stack: str, *, thread: str = "", grade: str = "", length: str = "", **more: str
+    reference: Reference,
+    stack: str,
+    *,
+    thread: str = "",
+    grade: str = "",
+    length: str = "",
+    parts: dict[str, str] | None = None,
+    **more: str,
 ) -> Answer:
+    kinds = {"nut": reference.nuts, "washer": reference.washers, "finish": reference.finishes,
+             "material": reference.materials}  # fmt: skip
+    named: dict[str, Any] = {what: kinds[what].find(name) for what, name in (parts or {}).items()}  # type: ignore[attr-defined]
     offer = Offer(
         thread=reference.threads.find(thread) if thread else None,
         grade=reference.strengths.find(grade, "bolt") if grade else None,
         length=parse_length(length) if length else None,
         written=thread,
+        **named,
     )
     return instead(joint(stack, **more), reference, offer)
 
@@ -168,7 +180,7 @@ def test_places_of_different_lengths_take_no_one_length(reference: Reference) ->
     places = "{long: {count: 1, length: 1-1/4 in}, rest: {count: 3}}"
     found = asked(reference, IN_ALLOY, length="1-1/8 in", places=places)
     assert found.verdict == "refused"
-    assert "each for its hole" in found.reasons[0]
+    assert "each bolt for its hole" in found.reasons[0]
 
 
 @pytest.mark.parametrize("consequence", SAFETY_CRITICAL)
@@ -236,3 +248,110 @@ def test_a_fitted_bolt_has_no_stand_in(reference: Reference) -> None:
     assert "shank_diameter" in stack
     assert "fitted" in specified_only(joint(stack), reference)
     assert asked(reference, stack, grade="SAE 8").verdict == "refused"
+
+
+PINNED = """
+    {bolt: hexagon, thread: 3/8-24 UNF, length: 1-1/2 in, strength: SAE 5, drilled: shank}
+    {layer: steel, thickness: 16 mm}
+    {nut: castellated}
+    {pin: split, diameter: 3/32 in}
+    """
+SPRUNG = """
+    {bolt: hexagon, thread: 3/8-24 UNF, length: 1-3/8 in, strength: SAE 5, finish: zinc}
+    {layer: steel, thickness: 16 mm}
+    {washer: helical-spring, thickness: 2.4 mm}
+    {nut: plain, strength: SAE nut 5}
+    """
+HARD = SPRUNG.replace("helical-spring", "hardened")
+EARTH = SPRUNG.replace("helical-spring", "toothed-external")
+SEALED = """
+    {bolt: plug, thread: M14x1.5, length: 12 mm}
+    {washer: copper-crush, thickness: 1.5 mm}
+    {tapped: aluminium, depth: 14 mm, part: sump}
+    """
+SEATED = """
+    {nut: wheel-taper, thread: 1/2-20 UNF}
+    {layer: steel, thickness: 4 mm, part: wheel}
+    """
+WEAK = """
+    {stud: plain, metal_end: {thread: 3/8-16 UNC}, nut_end: {thread: 3/8-24 UNF}, length: 1 in}
+    {nut: exhaust-brass, weak_on_purpose: It gives way before the stud does.}
+    {layer: cast iron, thickness: 10 mm}
+    {tapped: cast iron, depth: 15 mm}
+    """
+BRASS = """
+    {screw: cheese, thread: 2 BA, length: 1/2 in, material: brass}
+    {layer: brass, thickness: 2 mm}
+    {tapped: brass, depth: 6 mm}
+    """
+
+
+@pytest.mark.parametrize(
+    ("stack", "parts", "more", "verdict", "word"),
+    [
+        pytest.param(SPRUNG, {"nut": "plain"}, {}, "allowed", "is the nut of this joint", id="same nut"),
+        pytest.param(SPRUNG, {"nut": "thin"}, {}, "refused", "only locks another", id="thin nut"),
+        pytest.param(SPRUNG, {"nut": "castellated"}, {}, "refused", "Nothing is drilled", id="crown without pin"),
+        pytest.param(PINNED, {"nut": "plain"}, {}, "refused", "goes through nothing", id="pin without slots"),
+        pytest.param(SPRUNG, {"nut": "nylon-insert"}, {"more": "conditions: [heat 200 °C]"}, "refused", "softens",
+                     id="heat"),
+        pytest.param(SEATED, {"nut": "plain"}, {"kind": "spare-wheel"}, "refused", "seat", id="seat"),
+        pytest.param(WEAK, {"nut": "plain"}, {"kind": "manifold"}, "refused", "give way first", id="weak nut"),
+        pytest.param(IN_ALLOY, {"nut": "plain"}, {}, "refused", "No nut belongs here", id="no nut"),
+        pytest.param(SPRUNG, {"washer": "helical-spring"}, {}, "allowed", "is a washer of", id="same washer"),
+        pytest.param(SPRUNG, {"washer": "plain"}, {}, "refused", "Nothing would lock it", id="lock lost"),
+        pytest.param(HARD, {"washer": "plain"}, {}, "refused", "sinks in", id="soft for hardened"),
+        pytest.param(EARTH, {"washer": "plain"}, {"more": "conditions: [earth]"}, "refused", "no earth", id="earth"),
+        pytest.param(SEALED, {"washer": "bonded"}, {"duty": "seal"}, "refused", "squeezed", id="sealing washer"),
+        pytest.param(PINNED, {"washer": "plain"}, {}, "refused", "No washer belongs here", id="no washer"),
+        pytest.param(IN_ALLOY, {"washer": "penny"}, {}, "allowed", "same thickness", id="wider washer"),
+        pytest.param(SPRUNG, {"finish": "zinc"}, {}, "allowed", "is the finish of this joint", id="same finish"),
+        pytest.param(SPRUNG, {"finish": "hot-dip"}, {}, "refused", "too thick", id="hot-dip"),
+        pytest.param(SPRUNG, {"finish": "plain"}, {"more": "conditions: [weather]"}, "refused", "rusts",
+                     id="bare outside"),
+        pytest.param(SPRUNG, {"finish": "plain"}, {}, "allowed", "rubs otherwise", id="bare under cover"),
+        pytest.param(SPRUNG, {"finish": "chrome"}, {}, "refused", "for looks only", id="chrome"),
+        pytest.param(SPRUNG, {"finish": "cadmium"}, {"more": "conditions: [heat 300 °C]"}, "refused", "cracks",
+                     id="cadmium hot"),
+        pytest.param(IN_ALLOY, {"finish": "zinc"}, {}, "not known", "names no finish", id="finish not recorded"),
+        pytest.param(SPRUNG, {"material": "steel"}, {}, "allowed", "is the material", id="same material"),
+        pytest.param(SPRUNG, {"material": "stainless"}, {}, "not known", "ask with its class", id="stainless"),
+        pytest.param(IN_ALLOY, {"material": "stainless"}, {"more": "conditions: [road salt]"}, "refused", "eats",
+                     id="salt"),
+        pytest.param(SPRUNG, {"material": "brass"}, {}, "refused", "far less", id="brass for steel"),
+        pytest.param(BRASS, {"material": "steel"}, {"duty": "retain", "more": "conditions: [electrical]"}, "refused",
+                     "current", id="steel for brass"),
+    ],
+)  # fmt: skip
+def test_what_goes_with_the_bolt_is_judged_for_its_reason(
+    reference: Reference, stack: str, parts: dict[str, str], more: dict[str, str], verdict: str, word: str
+) -> None:
+    found = asked(reference, stack, parts=parts, **more)
+    assert (found.verdict, any(word in reason for reason in found.reasons)) == (verdict, True), found
+
+
+@pytest.mark.parametrize("consequence", SAFETY_CRITICAL)
+def test_where_it_can_hurt_no_other_part_goes_in(reference: Reference, consequence: str) -> None:
+    """Not a nut, washer, finish or material either, whatever else there is to say of it."""
+    for parts in ({"nut": "nylon-insert"}, {"washer": "plain"}, {"finish": "plain"}, {"material": "stainless"}):
+        found = asked(reference, SPRUNG, parts=parts, consequence=consequence)
+        assert found.verdict == "refused"
+        assert "specified part only" in found.reasons[0]
+
+
+def test_a_hard_bolt_is_not_plated_in_a_workshop(reference: Reference) -> None:
+    """SAE 8 breaks at 150 ksi, 1034 MPa: over the 1000 MPa from which plating asks for baking."""
+    hard = SPRUNG.replace("SAE 5, finish: zinc", "SAE 8, finish: plain").replace("SAE nut 5", "SAE nut 8")
+    found = asked(reference, hard, parts={"finish": "zinc"})
+    assert any("Only as its maker sells it" in reason for reason in found.reasons)
+
+
+def test_the_tub_offers_nuts_washers_and_finishes_too(reference: Reference) -> None:
+    about = {each.about for each in substitutes(joint(SPRUNG), reference)}
+    assert {"thread", "grade", "length", "nut", "washer", "finish"} <= about
+
+
+def test_the_command_asks_for_parts() -> None:
+    out = io.StringIO()
+    run(("joint", "pannier-utility/engine-front/timing-cover-bolts", "--instead-nut", "dome nut", "--json"), out, out)
+    assert json.loads(out.getvalue())["instead"]["verdict"] == "refused"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from decoder.drawings.face import FacePlace, draw_face, draw_sequence
 from decoder.joint_threads import place_count
+from decoder.places import differences
 from decoder.records import Bolt, Joint, Screw, Stud
 from decoder_site.views.measures import length
 
@@ -13,7 +14,7 @@ def face(record: Joint) -> str:
     usual = next((member.length for member in record.stack if isinstance(member, (Bolt, Screw, Stud))), None)
     if isinstance(record.places, int) or len(record.places) < 2 or usual is None:
         return ""
-    if len({(place.length or usual, place.into) for place in record.places.values()}) < 2:
+    if len({(place.length or usual, place.into, differences(place)) for place in record.places.values()}) < 2:
         return ""
     lengths = {name: place.length or usual for name, place in record.places.items()}
     words = {name: length(each.mm, each.system) for name, each in lengths.items()}
@@ -24,6 +25,7 @@ def face(record: Joint) -> str:
                 count=place.count,
                 length=f"{words[name].figure} {words[name].unit}",
                 into=place.into or "",
+                differs=differences(place),
             )
             for name, place in record.places.items()
         ]
