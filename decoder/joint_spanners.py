@@ -9,7 +9,7 @@ from typing import Literal
 from decoder.hexagons import Hexagon
 from decoder.joint_threads import find_thread, main_thread
 from decoder.quantities import Length, QuantityError, System, format_length
-from decoder.records import Bolt, Joint, Member, Nut, Screw, Stated, Union
+from decoder.records import Bolt, Joint, Member, Nut, Pin, Screw, Stated, Union
 from decoder.reference import Reference
 from decoder.spanners import Choice, Spanner, fit, spanners_for
 from decoder.threads import Thread
@@ -22,6 +22,35 @@ _NO_SPANNER = ("slot", "cross", "hexagon-socket", "hand", "none")
 
 #: Widths that differ by less are one, [mm].
 _SAME_MM = 0.15
+
+
+#: What turns a drive that is recorded, and a head whose drive is not.
+_DRIVE_TOOLS = {
+    "slot": "screwdriver as wide as the slot",
+    "cross": "cross-head screwdriver that fills the cross",
+    "hexagon-socket": "hexagon key",
+    "square": "square key or spanner",
+    "hand": "fingers",
+}
+_SCREWDRIVER = "screwdriver that fills the slot or cross"
+_HEAD_TOOLS = {
+    **dict.fromkeys(("cheese", "pan", "round", "countersunk", "raised-countersunk", "mushroom"), _SCREWDRIVER),
+    **dict.fromkeys(("socket-cap", "socket-countersunk", "socket-button"), "hexagon key"),
+    "grub": "hexagon key or small screwdriver",
+    "self-tapping": _SCREWDRIVER,
+    "wood": _SCREWDRIVER,
+    "thumb": "fingers",
+}
+_NUT_TOOLS = {"wing": "fingers", "centre-lock": "the wheel's own spanner, or a soft hammer on its ears"}
+_PIN_TOOLS = {
+    "split": "pliers for the split pin",
+    "clevis": "",
+    "dowel": "soft drift for the dowel",
+    "roll": "pin punch",
+    "taper": "pin punch from the thin end",
+    "spring-clip": "fingers or pliers",
+    "locking-wire": "pliers for the locking wire",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +70,22 @@ def joint_spanners(joint: Joint, reference: Reference) -> tuple[JointSpanner, ..
     for each in _all(joint, reference):
         found.setdefault((each.role, each.slug), each)
     return tuple(found.values())
+
+
+def joint_tools(joint: Joint) -> tuple[str, ...]:
+    """What turns or drives the parts of a joint that no spanner fits, in words, each once, in order of the stack."""
+    return tuple(dict.fromkeys(tool for member in joint.stack if (tool := _tool(member))))
+
+
+def _tool(member: Member) -> str:
+    if isinstance(member, Pin):
+        return _PIN_TOOLS[member.pin]
+    if isinstance(member, Nut):
+        return _NUT_TOOLS.get(member.nut, "")
+    if not isinstance(member, Bolt | Screw):
+        return ""
+    shape = member.bolt if isinstance(member, Bolt) else member.screw
+    return _DRIVE_TOOLS.get(member.drive or "", "") or ("" if member.drive else _HEAD_TOOLS.get(shape, ""))
 
 
 def _all(joint: Joint, reference: Reference) -> Iterator[JointSpanner]:

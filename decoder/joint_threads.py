@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from decoder.quantities import QuantityError
-from decoder.records import Bolt, Captive, Joint, Member, Nut, Screw, Stud, Union
+from decoder.records import Bolt, Captive, Joint, Member, Nut, Screw, Stud, Union, Washer
 from decoder.threads import Thread, Threads
 
 
@@ -45,6 +45,16 @@ def main_thread(stack: tuple[Member, ...], threads: Threads) -> Thread | None:
         if isinstance(member, Stud):
             return find_thread(member.nut_end.thread, threads)
     return None
+
+
+def legs(stack: tuple[Member, ...]) -> int:
+    """How many nuts of each kind, and washers under them, one fastener takes: a U-bolt has two legs."""
+    return 2 if any(isinstance(member, Bolt) and member.bolt == "u-bolt" for member in stack) else 1
+
+
+def per_place(member: Member, stack: tuple[Member, ...]) -> int:
+    """How many of a member one place takes."""
+    return legs(stack) if isinstance(member, Nut | Washer) else 1
 
 
 def place_count(joint: Joint) -> int:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from decoder.joint_threads import place_count
+from decoder.joint_threads import legs, place_count
 from decoder.records import (
     Bolt,
     Captive,
@@ -75,7 +75,8 @@ def sentence(joint: Joint, reference: Reference) -> str:
     layers = [_layer(member, reference) for member in joint.stack if isinstance(member, Layer)]
     if layers:
         parts.append(" on ".join(layers))
-    parts += _ends(tuple(each for each in joint.stack if lead is not None or each is not nut), reference, count)
+    ends = tuple(each for each in joint.stack if lead is not None or each is not nut)
+    parts += _ends(ends, reference, count, legs(joint.stack))
     if lead is not None or nut is not None:
         parts += [_pin(member, count) for member in joint.stack if isinstance(member, Pin)]
     else:
@@ -169,10 +170,10 @@ def _layer(layer: Layer, reference: Reference) -> str:
     return f"{layer.thickness.written} {name}{' ' + layer.part if layer.part else ''}"
 
 
-def _ends(stack: Sequence[Member], reference: Reference, count: int) -> Iterator[str]:
+def _ends(stack: Sequence[Member], reference: Reference, count: int, legs: int) -> Iterator[str]:
     for member in stack:
         if isinstance(member, Nut):
-            yield _nut(member, reference, count)
+            yield f"two {_nut(member, reference, 2)} on each" if legs == 2 else _nut(member, reference, count)
         elif isinstance(member, Captive):
             yield f"into {_CAPTIVES[member.captive]}"
         elif isinstance(member, Tapped):

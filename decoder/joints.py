@@ -13,7 +13,8 @@ from decoder.findings import Finding
 from decoder.joint_bench import Drag, Slots, bench_check, drag_of, slots_of
 from decoder.joint_case import JointCase, joint_case, joint_loads, place_layouts, system_of
 from decoder.joint_cautions import cautions
-from decoder.joint_spanners import JointSpanner, joint_spanners
+from decoder.joint_spanners import JointSpanner, joint_spanners, joint_tools
+from decoder.joint_threads import per_place
 from decoder.joint_torque import TorqueFrom, decide_torque, procedure
 from decoder.joint_words import sentence
 from decoder.places import differences
@@ -28,12 +29,15 @@ from decoder.tightening import Band, Tightening
 class StackPart:
     """One line of the stack: `number` from 1, `what` its kind of member, thickness and place in mm, None if unknown.
 
+    `per_place` is how many of it one place takes: two nuts on a U-bolt.
+
     `taken_from` names the product of a standard that a height or thickness was taken from, '' where it was measured.
     """
 
     number: int
     what: str
     words: str
+    per_place: int
     thickness_mm: float | None
     start_mm: float | None
     end_mm: float | None
@@ -104,6 +108,7 @@ class JointFigures:
     procedure: str
     tightening: Tightening | None
     spanners: tuple[JointSpanner, ...]
+    tools: tuple[str, ...]
     weakest: Weakest | None
     renew: tuple[str, ...]
     assumes: tuple[str, ...]
@@ -164,6 +169,7 @@ def figures(joint_id: str, record: Joint, reference: Reference, findings: Iterab
         procedure=procedure(case, band),
         tightening=tightening,
         spanners=joint_spanners(record, reference),
+        tools=joint_tools(record),
         weakest=weakest,
         renew=tuple(_renew(case)),
         assumes=tightening.assumes if tightening else (),
@@ -204,6 +210,7 @@ def _stack(case: JointCase) -> tuple[StackPart, ...]:
                 number=number,
                 what=type(member).__name__.lower(),
                 words=_member_words(member),
+                per_place=per_place(member, case.record.stack),
                 thickness_mm=part.thickness_mm if part else thickness.mm if thickness else None,
                 start_mm=part.start_mm if part else layout.from_mm if head and layout else None,
                 end_mm=part.end_mm if part else layout.to_mm if head and layout else None,

@@ -108,6 +108,7 @@ def result(found: JointFigures, reference: Reference) -> dict[str, Any]:
         "drag_nm": found.drag.least_nm if found.drag else None,
         "drag": found.drag.words if found.drag else "",
         "spanners": [dataclasses.asdict(spanner) for spanner in found.spanners],
+        "tools": list(found.tools),
         "weakest": dataclasses.asdict(found.weakest) if found.weakest else None,
         "renew": list(found.renew),
         "assumes": list(found.assumes),
@@ -175,7 +176,8 @@ def _words(result: Mapping[str, Any]) -> Iterator[str]:
     for part in result["stack"]:
         taken = f", {part['taken_from']}" if part["taken_from"] not in ("", "measured") else ""
         thick = "" if part["thickness_mm"] is None or not taken else f", {format_length(part['thickness_mm'])}{taken}"
-        yield f"  {part['number']}. {part['what']}: {part['words']}{thick}"
+        many = f", {part['per_place']} at each place" if part["per_place"] > 1 else ""
+        yield f"  {part['number']}. {part['what']}: {part['words']}{thick}{many}"
     for name, label in _LENGTHS:
         if result[name] is not None:
             yield f"  {label:<18}{format_length(_readable(result[name]))}{_beside(name, result)}"
@@ -185,10 +187,11 @@ def _words(result: Mapping[str, Any]) -> Iterator[str]:
         yield f"  {place['name']:<18}{_place_words(place)}"
     if result["bench_check"]:
         yield f"  {result['bench_check']}"
-    if result["spanners"]:
+    if result["spanners"] or result["tools"]:
         yield ""
         yield "Spanners"
         yield from (f"  {each['role']:<5} {each['marking']}: {each['why']}" for each in result["spanners"])
+        yield from (f"  {tool}" for tool in result["tools"])
     yield ""
     yield from _tight(result)
     for title, lines in (("New every time", result["renew"]), ("Beware", result["cautions"])):

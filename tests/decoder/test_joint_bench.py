@@ -5,11 +5,12 @@ from __future__ import annotations
 import pytest
 
 from decoder.fleet import load_fleet
+from decoder.joint_spanners import joint_tools
 from decoder.joints import figures
 from decoder.paths import reference_root
 from decoder.quantities import NM_PER_LBF_IN
 from decoder.reference import Reference
-from tests.decoder.test_joints import CLAMP, worked
+from tests.decoder.test_joints import CLAMP, joint, worked
 
 CASTLE = CLAMP.replace("{nut: plain}", "{nut: castellated}\n    {pin: split, diameter: 3/32 in}")
 
@@ -56,3 +57,32 @@ def test_bolts_of_named_places_are_told_apart(reference: Reference) -> None:
     assert said.startswith("Push all through on the bench, each in its own hole:")
     assert not isinstance(cover.record.places, int)
     assert all(name in said for name in cover.record.places)
+
+
+@pytest.mark.parametrize(
+    ("stack", "tools"),
+    [
+        ("{screw: cheese, thread: 2 BA, length: 1/2 in, drive: slot}", ("screwdriver as wide as the slot",)),
+        ("{screw: socket-cap, thread: M6x1, length: 20 mm}", ("hexagon key",)),
+        ("{bolt: hexagon, thread: M6x1, length: 20 mm}\n{nut: wing}", ("fingers",)),
+        ("{bolt: hexagon, thread: M6x1, length: 20 mm}\n{nut: plain}", ()),
+        ("{pin: clevis, diameter: 1/4 in}\n{pin: split, diameter: 1/16 in}", ("pliers for the split pin",)),
+        ("{pin: dowel, diameter: 8 mm}", ("soft drift for the dowel",)),
+        ("{bolt: plug, thread: R 1/2, length: 5/8 in, drive: square}", ("square key or spanner",)),
+    ],
+)
+def test_what_no_spanner_turns_has_a_tool(stack: str, tools: tuple[str, ...]) -> None:
+    assert joint_tools(joint(stack, kind="frame-bracket")) == tools
+
+
+def test_a_u_bolt_takes_its_nuts_and_washers_twice(reference: Reference) -> None:
+    """Two legs: who counts one nut a bolt is short of half of them."""
+    stack = """
+        {bolt: u-bolt, thread: 1/2-20 UNF, length: 6 in}
+        {layer: steel, thickness: 60 mm}
+        {washer: hardened}
+        {nut: plain}
+        """
+    found = worked(reference, stack, kind="spring-u-bolt", consequence="suspension", places="4")
+    assert {part.what: part.per_place for part in found.stack} == {"bolt": 1, "layer": 1, "washer": 2, "nut": 2}
+    assert "two plain full nuts on each" in found.sentence

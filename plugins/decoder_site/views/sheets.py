@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from decoder.drawings.qr import qr_code
 from decoder.fleet import FleetAssembly, FleetJoint, FleetVehicle
-from decoder.joint_threads import joint_threads, place_count
+from decoder.joint_threads import joint_threads, per_place, place_count
 from decoder.plating import coat_room_um, judge, thickest_coat_um
 from decoder.plating_rules import RULES, Verdict
 from decoder.records import Joint, Layer, Tapped
@@ -238,7 +238,7 @@ def _judged(joint: FleetJoint, card: JointView, reference: Reference) -> tuple[P
     return tuple(
         PlatedPart(
             words=member_words(view, is_short=True),
-            count=place_count(joint.record),
+            count=place_count(joint.record) * per_place(member, joint.record.stack),
             sign=VERDICTS[judged.verdict][0],
             verdict=VERDICTS[judged.verdict][1],
             reason=_NUMBERS[judged.rule],

@@ -11,7 +11,7 @@ from markupsafe import Markup
 from decoder.drawings.stack import draw_stack
 from decoder.findings import Finding
 from decoder.fleet import FleetAssembly, FleetJoint, FleetVehicle
-from decoder.joint_threads import joint_threads, place_count
+from decoder.joint_threads import joint_threads, per_place, place_count
 from decoder.joint_words import part_name
 from decoder.joints import figures
 from decoder.records import (
@@ -159,6 +159,7 @@ class JointView:
     face: Markup
     sequence: Markup
     spanners: tuple[SpannerUse, ...]
+    tools: tuple[str, ...]
     torque: tuple[Piece, ...]
     tighten: tuple[Fact, ...]
     renew: tuple[str, ...]
@@ -304,6 +305,7 @@ class Vehicles:
                 SpannerUse(spanner.marking, spanner.slug, role, other_widths(record, role, self._reference))
                 for spanner, role in joint_spanners(record, self._reference)
             ),
+            tools=figured.tools,
             torque=self._torque(record.stated),
             tighten=self._facts.of(record.tighten) if record.tighten else (),
             renew=tuple(record.renew),
@@ -355,6 +357,9 @@ class Vehicles:
 
     def _member(self, member: Member, stack: tuple[Member, ...]) -> MemberView:
         title, lead, shown = self._title(member)
+        many = per_place(member, stack)
+        if many > 1:
+            title = f"{title} × {many}"
         measures = [fact for fact in self._facts.of(member, leave_out=shown) if fact.name in _IN_THE_LINE]
         return MemberView(
             title=title,
