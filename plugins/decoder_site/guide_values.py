@@ -9,21 +9,19 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Callable, Mapping
-from typing import Any
+from typing import Any, get_args
 
 from jinja2 import StrictUndefined, TemplateError
 from jinja2.sandbox import SandboxedEnvironment
-from markupsafe import Markup
 
-from decoder.drawings.kinds import draw_kind
-from decoder.drawings.marks import draw_mark
-from decoder.drawings.threads import overlay, thread_profile
 from decoder.fleet import Fleet
 from decoder.lookalikes import Meeting, compare
-from decoder.quantities import QuantityError, System, format_angle, format_pitch
+from decoder.quantities import QuantityError, System, format_angle, format_pitch, format_temperature
 from decoder.reference import Reference
+from decoder.sources import SourceKind
 from decoder.tables import UNSOURCED
 from decoder.threads import limits
+from decoder_site.guide_drawings import GuideDrawings, GuideError
 from decoder_site.links import Links
 from decoder_site.views.measures import length
 from decoder_site.views.measures import limits as span
@@ -32,10 +30,6 @@ from decoder_site.views.sources import provenances
 from decoder_site.views.words import joined
 
 _PLACE = re.compile(r"\{= .*? =\}")
-
-
-class GuideError(ValueError):
-    """A hand-written page asks for what the tables do not hold; the message says what and how to mend it."""
 
 
 class GuideValues:
@@ -65,9 +59,16 @@ class GuideValues:
             "tensile": self.tensile,
             "goes_in": self.goes_in,
             "drift": self.drift,
+            "turns": self.turns,
+            "heat": self.heat,
             "count": self.count,
         }
         self._environment.globals = dict(offered)
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Everything that a page may ask for."""
+        return (*self._environment.globals, *GuideDrawings(self._reference, Links("")).offered())
 
     def fill(self, markdown: str, page: str, links: Links) -> str:
         """A page's text with its places filled.
@@ -79,13 +80,7 @@ class GuideValues:
         """
         if "{=" not in markdown:
             return markdown
-        drawn: Mapping[str, Callable[..., Markup]] = {
-            "draw_thread": self.draw_thread,
-            "draw_pair": self.draw_pair,
-            "draw_mark": lambda mark: self.draw_mark(mark, links),
-            "draw_nut": lambda kind: self.draw_nut(kind, links),
-            "draw_washer": lambda kind: self.draw_washer(kind, links),
-        }
+        drawn = GuideDrawings(self._reference, links).offered()
         try:
             return self._environment.from_string(markdown).render(drawn)
         except (QuantityError, GuideError, KeyError, TypeError, TemplateError) as error:
@@ -163,10 +158,24 @@ class GuideValues:
         pair = compare(self._reference.threads.find(one), self._reference.threads.find(other))
         return f"{pair.pitch_error_mm_per_10mm:.2f} mm"
 
+    def turns(self, thread: str) -> str:
+        """Turns that a nut makes over one diameter of thread, to the nearest whole one."""
+        found = self._reference.threads.find(thread)
+        return str(round(found.major_mm / found.pitch_mm))
+
+    def heat(self, nut: str) -> str:
+        """The temperature above which a kind of nut is never used: '120 °C (248 °F)'."""
+        found = self._reference.nuts.find(nut)
+        limit = next((rule.above for rule in found.rules if rule.condition == "heat" and rule.above), None)
+        if limit is None:
+            raise GuideError(f"no temperature is recorded above which a {found.title.lower()} is never used")
+        return format_temperature(limit)
+
     def count(self, what: str) -> str:
         """A live count: 'threads', 'marks', …, 'vehicles', 'joints', or rows by where they come from."""
         reference = self._reference
-        joints = sum(1 for vehicle in self._fleet.vehicles.values() for _ in vehicle.joints())
+        joints = list(self._fleet.joints())
+        invented = [joint for joint in joints if self._fleet.vehicles[joint.vehicle].is_invented]
         rows = Counter(
             provenance.document if provenance.document in UNSOURCED else reference.sources[provenance.document].kind
             for _, provenance in provenances(reference)
@@ -179,38 +188,15 @@ class GuideValues:
             "sources": len(reference.sources),
             "joint kinds": len(reference.joint_kinds),
             "vehicles": len(self._fleet.vehicles),
-            "joints": joints,
+            "joints": len(joints),
+            "invented joints": len(invented),
             "rows": rows.total(),
-            **{f"rows from a {kind}": number for kind, number in rows.items() if kind not in UNSOURCED},
+            **{f"rows from a {kind}": rows[kind] for kind in get_args(SourceKind)},
             **{f"rows {kind}": rows[kind] for kind in UNSOURCED},
         }
         if what not in counts:
             raise GuideError(f"nothing counts '{what}'; there are {', '.join(sorted(counts))}")
         return str(counts[what])
-
-    def draw_thread(self, thread: str) -> Markup:
-        """The profile of a thread."""
-        return _figure(thread_profile(self._reference.threads.find(thread)))
-
-    def draw_pair(self, one: str, other: str) -> Markup:
-        """Two threads laid over each other."""
-        threads = self._reference.threads
-        return _figure(overlay(threads.find(one), threads.find(other)))
-
-    def draw_mark(self, mark: str, links: Links) -> Markup:
-        """A head mark, leading to its page."""
-        found = self._reference.marks.find(mark)
-        return _figure(draw_mark(found), links.to(f"head-marks/{found.id}/"), found.title)
-
-    def draw_nut(self, kind: str, links: Links) -> Markup:
-        """A kind of nut, leading to its page."""
-        found = self._reference.nuts.find(kind)
-        return _figure(draw_kind(found), links.to(f"nuts/{found.id}/"), found.title)
-
-    def draw_washer(self, kind: str, links: Links) -> Markup:
-        """A kind of washer, leading to its page."""
-        found = self._reference.washers.find(kind)
-        return _figure(draw_kind(found), links.to(f"washers/{found.id}/"), found.title)
 
 
 def _what_happens(meeting: Meeting) -> str:
@@ -220,14 +206,6 @@ def _what_happens(meeting: Meeting) -> str:
     if meeting.verdict == "runs on":
         return f"runs on and holds by {100 * meeting.share:.0f} % of the thread"
     return meeting.verdict
-
-
-def _figure(drawing: str, address: str = "", words: str = "") -> Markup:
-    """A drawing on a line of its own, as Markdown leaves block elements alone."""
-    inside = Markup(drawing)
-    if address:
-        inside = Markup('<a href="{}">{}<span>{}</span></a>').format(address, inside, words)
-    return Markup('<div class="figure">{}</div>').format(inside)
 
 
 def _asks(text: str, error: Exception) -> bool:

@@ -20,7 +20,8 @@ from mkdocs.structure.pages import Page
 from decoder.findings import BadDataError
 from decoder_site import csp, making, offline, theming
 from decoder_site.files import site_files
-from decoder_site.guide_values import GuideError, GuideValues
+from decoder_site.guide_drawings import GuideError
+from decoder_site.guide_values import GuideValues
 from decoder_site.lean import make_lean
 from decoder_site.links import Links
 from decoder_site.loading import Loaded, load
