@@ -25,7 +25,7 @@ _CLEARANCE_FAMILIES = ("UNC", "UNF", "UNEF", "UN", "UNS", "M", "BSW", "BSF", "BS
 #: A recommended drill outside these shares of the full depth of thread is a slip of the pen, [%]. A taper thread is
 #: drilled for its narrow end, and cuts more than its full depth at the wide one.
 _PERCENT_RANGE = (55.0, 100.0)
-_PERCENT_RANGE_TAPER = (90.0, 125.0)
+_PERCENT_RANGE_TAPER = (100.0, 137.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +34,7 @@ class TapDrill:
 
     name: str
     diameter_mm: float
+    note: str
     provenance: Provenance
 
 
@@ -142,7 +143,7 @@ def _tap_drill(row: Row, drills: Mapping[str, float], threads: Mapping[str, Thre
             f"{least:.0f} to {most:.0f} %",
             "correct the drill from its source",
         )
-    return designation, TapDrill(name, diameter_mm, row.provenance())
+    return designation, TapDrill(name, diameter_mm, row.cells["note"], row.provenance())
 
 
 def read_clearance_holes(

@@ -1,4 +1,5 @@
-"""Where a vehicle meets certain threads: spark plugs, brake pipes, bleed screws, grease nipples, wheel studs."""
+"""Where a vehicle meets certain threads: spark plugs, brake pipes, bleed screws, grease nipples, wheel studs,
+belt anchors."""
 
 from __future__ import annotations
 
@@ -11,7 +12,7 @@ from decoder.tables import CellError, Provenance, Row, read_table
 from decoder.threads import Thread, Threads
 
 #: In the order a list shows them.
-USES = ("spark plug", "brake pipe", "bleed screw", "grease nipple", "wheel stud")
+USES = ("spark plug", "brake pipe", "bleed screw", "grease nipple", "wheel stud", "belt anchor")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -184,12 +184,20 @@ class Thread:
         return self.major_mm - _USUAL_THREAD_PERCENT / 100 * self.form.full_depth_factor * self.pitch_mm
 
     @property
+    def tap_drill_percent(self) -> float:
+        """Share of the full depth of thread that the tap drill leaves, [%]; at the gauge plane of a taper thread."""
+        return self.thread_percent(self.tap_drill_mm)
+
+    @property
     def tap_drill_from(self) -> str:
         """In words, where `tap_drill_mm` comes from."""
         if self.tap_drill is not None:
-            return f"drill {self.tap_drill.name} from a table"
+            name = f"drill {self.tap_drill.name} from a table"
+            # Down a taper the share of the thread changes with every turn, so none is told.
+            share = "" if self.form.taper else f", leaves {self.tap_drill_percent:.0f} % of the full thread"
+            return name + share + (f"; {self.tap_drill.note}" if self.tap_drill.note else "")
         if self.family == "M":
-            return "diameter less pitch"
+            return f"diameter less pitch, leaves {self.tap_drill_percent:.0f} % of the full thread"
         return f"worked out for {_USUAL_THREAD_PERCENT:g} % of the full thread"
 
     def thread_percent(self, hole_mm: float) -> float:

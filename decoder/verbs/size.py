@@ -66,6 +66,7 @@ def answer(options: argparse.Namespace, data: Data) -> Mapping[str, Any]:
         "stress_area_formula": thread.stress_area_formula,
         "tap_drill_mm": thread.tap_drill_mm,
         "tap_drill_from": thread.tap_drill_from,
+        "tap_drill_percent": round(thread.tap_drill_percent, 1),
         "clearance_hole_mm": thread.clearance_holes.medium_mm if thread.clearance_holes else None,
         "limits": _usual_limits(thread),
         "classes": [_limits(each) for each in limits(thread)],

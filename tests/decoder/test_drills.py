@@ -77,3 +77,11 @@ def test_thread_percent_counts_from_the_old_full_depth(threads: Threads) -> None
     thread = threads.get("1/2-13 UNC")
     assert thread.thread_percent(27 / 64 * 25.4) == pytest.approx(78.2, abs=0.1)
     assert thread.thread_percent(thread.minor_internal_mm) == pytest.approx(83.3, abs=0.1)
+
+
+def test_a_taper_thread_is_drilled_for_its_narrow_end(reference: Reference) -> None:
+    """Worked out as for a parallel thread, the hole would leave a pipe to leak."""
+    for thread in reference.threads:
+        if thread.form.taper:
+            assert thread.tap_drill is not None, thread.designation
+            assert thread.tap_drill_mm < thread.minor_internal_mm, thread.designation

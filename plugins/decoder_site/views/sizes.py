@@ -119,6 +119,7 @@ class SizeView:
     takes_torque: bool
     tap_drill: Measure
     tap_drill_from: str
+    tap_drill_citation: Citation | None
     clearance: Measure | None
     clearance_citation: Citation | None
     drawing: Markup
@@ -184,6 +185,7 @@ def size_view(thread: Thread, reference: Reference, citations: Citations) -> Siz
         takes_torque=thread.family not in NO_TORQUE_FAMILIES,
         tap_drill=length(thread.tap_drill_mm, system),
         tap_drill_from=thread.tap_drill_from,
+        tap_drill_citation=citations.of_row(thread.tap_drill.provenance) if thread.tap_drill else None,
         clearance=length(holes.medium_mm, system) if holes else None,
         clearance_citation=citations.of_row(holes.provenance) if holes else None,
         drawing=Markup(thread_profile(thread)),
