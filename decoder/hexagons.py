@@ -61,6 +61,9 @@ _CORNERS_ROUNDING_MM = 0.2
 _CORNERS_LEAST_PER_FLATS = {"hexagon": 1.07, "square": 1.2}
 
 
+_PLAIN_PRODUCTS = frozenset({"hexagon bolt", "hexagon screw threaded to the head", "hexagon cap screw", "hexagon nut"})
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hexagon:
     """One wrenched part of one standard in one size; lengths in mm, None where the source gives none.
@@ -95,6 +98,11 @@ class Hexagon:
             and thread.family in self.families
             and (pitch is None or math.isclose(pitch, thread.pitch_mm))
         )
+
+    @property
+    def is_plain(self) -> bool:
+        """Whether this is an ordinary head or nut, which is met before flanged, thin, heavy and other ones."""
+        return self.product in _PLAIN_PRODUCTS
 
     @property
     def smallest_mm(self) -> float:

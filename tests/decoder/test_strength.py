@@ -336,6 +336,90 @@ def test_stresses_are_the_round_figures_that_standards_print(row: StrengthRow) -
     assert all(figure % step == 0 for figure in figures)
 
 
+#: Tensile strengths of American grades that are not whole fives of ksi: SAE J429 was set in psi by hardness.
+ODD_KSI = {"SAE 2": {74, 60}, "SAE 6": {133}, "SAE 7": {133}}
+
+
+@pytest.mark.parametrize("row", EVERY_ROW, ids=lambda row: f"{row.grade} {row.sizes}")
+def test_tensile_strengths_are_set_in_fives(row: StrengthRow) -> None:
+    """Tensile strength heads a specification and is a round figure; proof and yield follow from it and are not."""
+    match = re.search(r"tensile ([\d.]+) (\S+)$", row.printed)
+    if match is None:
+        return
+    figure, unit = float(match[1]), match[2]
+    if unit == "tonf/in2":
+        assert figure % 5 == 0 or (row.grade in ("BS A", "BS B") and figure == 28)
+    elif unit == "ksi":
+        assert figure in ODD_KSI.get(row.grade, {figure if figure % 5 == 0 else None})
+    elif unit == "MPa":
+        assert figure % 10 == 0
+
+
+def test_american_nuts_are_proven_at_fives() -> None:
+    for row in EVERY_ROW:
+        if row.grade.startswith("SAE nut"):
+            assert float(row.printed.removeprefix("proof ").removesuffix(" ksi")) % 5 == 0, row
+
+
+def test_no_fastener_is_stronger_than_the_strongest_in_use() -> None:
+    """Bolts are made to 220 ksi (1520 MPa) at most, and steel ones to no less than 330 MPa, class 3.6."""
+    for row in EVERY_ROW:
+        for stress in (row.proof_mpa, row.yield_mpa, row.tensile_mpa):
+            assert stress is None or 130 <= stress <= 1520, row
+
+
+#: Least tensile strength, [ksi], beside hardness on the B scale, as conversion tables for steel print them.
+KSI_BY_HRB = {69: 60, 70: 61, 80: 73, 91: 91}
+
+
+def test_soft_steels_have_the_hardness_of_their_strength() -> None:
+    held = 0
+    for row in EVERY_ROW:
+        match = re.fullmatch(r"(\d+) to (\d+) HRB", row.hardness or "")
+        if match and row.tensile_mpa:
+            ksi = row.tensile_mpa / MPA_PER_UNIT["ksi"]
+            assert ksi == pytest.approx(KSI_BY_HRB[int(match[1])], abs=1.5), row
+            # Above 100 the B scale ends: no steel of these grades is asked to be softer than that.
+            assert int(match[2]) == 100, row
+            held += 1
+    assert held >= 5
+
+
+def test_a_condition_over_a_size_is_where_the_row_begins() -> None:
+    for row in EVERY_ROW:
+        match = re.search(r"over ([\d/-]+ (?:in|mm))$", row.condition or "")
+        if match:
+            assert row.sizes.startswith(f"{match[1]} to "), row
+        elif not row.condition or not re.search(r"thread|nut|studs|screws|bolts", row.condition):
+            assert row.condition is None, row
+
+
+#: Numbers that other ways of writing a grade may hold beside those of its name and its standard.
+OTHER_NUMBERS = {
+    "ASTM A449": {"1"},
+    "ASTM A490": {"1"},
+    "ASTM A325": {"1", "3"},
+    "ASTM F3125 A325": {"1", "3"},
+    "18-8": {"304", "316"},
+    "aluminium 2024": {"4"},
+    "AN steel": {"3"},
+}
+
+
+def numbers_in(words: str) -> set[str]:
+    return set(re.findall(r"\d+(?:\.\d+)?", words))
+
+
+@pytest.mark.parametrize("grade", list(STRENGTHS), ids=lambda grade: grade.name)
+def test_every_way_of_writing_a_grade_bears_its_number(grade: Grade) -> None:
+    """'grade 5' that leads to grade 8 is the worst a table of names can do."""
+    allowed = numbers_in(grade.name) | numbers_in(grade.standard) | OTHER_NUMBERS.get(grade.name, set())
+    for writing in grade.also_written:
+        assert numbers_in(writing) <= allowed, writing
+    if grade.standard in ("SAE J429", "SAE J995", "ISO 898-1", "ISO 898-2", "BS 3692", "ISO 3506-1"):
+        assert all(numbers_in(grade.name) <= numbers_in(writing) for writing in grade.also_written)
+
+
 @pytest.mark.parametrize(
     ("one", "other", "sizes"),
     [

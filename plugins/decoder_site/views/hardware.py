@@ -40,6 +40,7 @@ class WidthView:
     across_flats: Measure
     across_flats_mm: float
     standards: str
+    is_usual: bool
     spanners: tuple[SpannerLink, ...]
 
 
@@ -100,17 +101,22 @@ def thread_view(thread: Thread) -> ThreadView:
 
 
 def _widths(thread: Thread, part: str, outline: str, reference: Reference) -> tuple[WidthView, ...]:
-    """Widths that standards give, each once with everyone who gives it, most usual number of standards first."""
+    """Widths that standards give, each once with everyone who gives it; those of ordinary parts first."""
     by_width: dict[float, list[Hexagon]] = {}
     for row in reference.hexagons.for_thread(thread, part):
         if row.outline == outline:
             by_width.setdefault(round(row.across_flats_mm, 2), []).append(row)
-    ordered = sorted(by_width.values(), key=lambda rows: (-len(rows), rows[0].across_flats_mm))
+    ordered = sorted(
+        by_width.values(),
+        key=lambda rows: (not any(row.is_plain for row in rows), -len(rows), rows[0].across_flats_mm),
+    )
     return tuple(
         WidthView(
             across_flats=length(rows[0].across_flats_mm, hexagon_system(rows[0])),
             across_flats_mm=rows[0].across_flats_mm,
             standards=", ".join(dict.fromkeys(f"{row.standard} {row.product}" for row in rows)),
+            # Where no ordinary part has this thread, the width that most standards give stands for them.
+            is_usual=any(row.is_plain for row in rows) or rows is ordered[0],
             spanners=spanner_links(rows[0], reference),
         )
         for rows in ordered

@@ -78,6 +78,7 @@ class WidthView:
     drawing: Markup
     actual_size: Markup
     heads: tuple[HexagonView, ...]
+    is_usual: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,11 +208,11 @@ def _class_view(each: Limits, system: System) -> ClassView:
 
 
 def _widths(thread: Thread, reference: Reference, citations: Citations) -> Iterator[WidthView]:
-    """Bolts and nuts first; plugs and unions of the same thread are the rarer find."""
+    """Ordinary bolts and nuts first; flanges, then plugs and unions of the same thread, are the rarer find."""
     grouped: dict[tuple[str, str, float], list[Hexagon]] = {}
     for row in reference.hexagons.for_thread(thread):
         grouped.setdefault((row.part, row.outline, row.across_flats_mm), []).append(row)
-    for (part, outline, _), rows in sorted(grouped.items(), key=lambda item: item[0][0] not in ("bolt", "nut")):
+    for (part, outline, _), rows in sorted(grouped.items(), key=lambda item: _rarity(item[0][0], item[1])):
         drawn = next((row for row in rows if row.height_mm is not None), rows[0])
         yield WidthView(
             part=part,
@@ -225,7 +226,12 @@ def _widths(thread: Thread, reference: Reference, citations: Citations) -> Itera
             drawing=Markup(wrenched_part(drawn, thread.major_mm)),
             actual_size=Markup(actual_size(drawn, thread.major_mm)),
             heads=tuple(_hexagon_view(row, citations) for row in rows),
+            is_usual=any(row.is_plain for row in rows),
         )
+
+
+def _rarity(part: str, rows: list[Hexagon]) -> tuple[bool, bool]:
+    return part not in ("bolt", "nut"), not any(row.is_plain for row in rows)
 
 
 def _hexagon_view(hexagon: Hexagon, citations: Citations) -> HexagonView:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from decoder.hexagons import Hexagon
@@ -10,7 +10,7 @@ from decoder.quantities import System
 from decoder.reference import Reference
 from decoder.spanners import SYSTEMS, Fit, Spanner, heads_for
 from decoder_site.views.measures import Citation, Citations, Measure, length, limits
-from decoder_site.views.sizes import hexagon_system
+from decoder_site.views.sizes import SpannerLink, hexagon_system, spanner_links
 from decoder_site.views.words import FITS, joined
 
 _SYSTEM_NAMES = {
@@ -19,6 +19,9 @@ _SYSTEM_NAMES = {
     "Whitworth": "Marked for Whitworth and BSF bolts (W, BS)",
     "BA": "Marked for BA bolts",
 }
+
+
+_SHOWN_PRODUCTS = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,13 +53,17 @@ class ThreadRef:
 
 @dataclass(frozen=True, slots=True)
 class HeadRow:
-    """Heads and nuts of one size and width near a jaw's opening; `products` names them with their standards."""
+    """Heads and nuts of one size and width near a jaw's opening; `products` names them with their standards.
+
+    `others` are up to two more spanners that go on them without rounding, the best first.
+    """
 
     size: str
     threads: tuple[ThreadRef, ...]
     across_flats: Measure
     slack: str
     products: str
+    others: tuple[SpannerLink, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +128,7 @@ def spanner_view(spanner: Spanner, reference: Reference, citations: Citations) -
                 anchor=word.replace(" ", "-"),
                 title=FITS[word].capitalize(),
                 warns=word in ("slack", "slips round"),
-                heads=tuple(_row(heads, reference) for heads in alike.values()),
+                heads=tuple(_row(heads, spanner, reference) for heads in alike.values()),
             )
             for word, alike in groups.items()
         ),
@@ -129,18 +136,36 @@ def spanner_view(spanner: Spanner, reference: Reference, citations: Citations) -
     )
 
 
-def _row(heads: list[tuple[Hexagon, Fit]], reference: Reference) -> HeadRow:
-    head, fit = heads[0]
+def _row(heads: list[tuple[Hexagon, Fit]], spanner: Spanner, reference: Reference) -> HeadRow:
+    head, _ = heads[0]
     products: dict[str, list[str]] = {}
     for one, _ in heads:
         products.setdefault(one.standard, []).append(one.product)
-    slack = f"{abs(fit.slack_mm):.2f} mm"
     return HeadRow(
         size=head.size,
         threads=tuple(
             ThreadRef(thread.designation, thread.slug) for thread in reference.threads if head.is_met_on(thread)
         ),
         across_flats=length(head.across_flats_mm, hexagon_system(head)),
-        slack="no slack" if slack == "0.00 mm" else f"{slack} {'slack' if fit.slack_mm > 0 else 'too small'}",
-        products="; ".join(f"{standard}: {joined(names)}" for standard, names in products.items()),
+        slack=_play([fit for _, fit in heads]),
+        products=_first_few([f"{standard}: {joined(names)}" for standard, names in products.items()]),
+        others=tuple(link for link in spanner_links(head, reference) if link.slug != spanner.slug)[:2],
     )
+
+
+def _first_few(products: list[str]) -> str:
+    """Enough to know the head by; all of them stand on the page of its size."""
+    if len(products) <= _SHOWN_PRODUCTS + 1:
+        return "; ".join(products)
+    return f"{'; '.join(products[:_SHOWN_PRODUCTS])}; {len(products) - _SHOWN_PRODUCTS} more standards"
+
+
+def _play(fits: Collection[Fit]) -> str:
+    """How loose the jaw sits between the limits of both, [mm], over heads that share a width."""
+    least = min(fit.least_slack_mm for fit in fits)
+    greatest = max(fit.greatest_slack_mm for fit in fits)
+    if greatest <= 0:
+        return f"{-greatest:.2f} to {-least:.2f} mm too small"
+    if least < 0:
+        return f"from {-least:.2f} mm too small to {greatest:.2f} mm slack"
+    return f"{least:.2f} to {greatest:.2f} mm slack"
