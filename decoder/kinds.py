@@ -151,6 +151,9 @@ class Material:
         metadata=doc("how ready it is to be eaten by another metal; the higher of a pair is eaten", example="0.85 V"),
     )
     pairs: tuple[Statement, ...] | NoSource = field(metadata=doc("which metals it eats or is eaten by"))
+    since: tuple[Statement, ...] | NoSource = field(
+        default=(), metadata=doc("when it came into use for fasteners or round them")
+    )
     cautions: tuple[Text, ...] = field(default=(), metadata=doc("what can hurt someone"))
     sources: tuple[Citation, ...] = field(metadata=doc("where this was read"))
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from decoder.circlips import Circlips, load_circlips
 from decoder.disagreements import Disagreement, load_disagreements
 from decoder.findings import BadDataError
+from decoder.head_kinds import HeadKind, load_head_kinds
 from decoder.hexagons import Hexagons, load_hexagons
 from decoder.joint_kinds import load_joint_kinds
 from decoder.joint_tables import JointTables, load_joint_tables
@@ -47,6 +48,7 @@ class Reference:
     washer_sizes: Washers
     split_pins: SplitPins
     circlips: Circlips
+    heads: Kinds[HeadKind]
     finishes: Kinds[Finish]
     materials: Kinds[Material]
     joint_kinds: Mapping[str, JointKind]
@@ -83,6 +85,7 @@ _LOADERS: tuple[Callable[[Path, Collection[str]], object], ...] = (
     load_strengths,
     load_marks,
     load_kinds,
+    load_head_kinds,
     load_nut_drags,
     load_joint_kinds,
     load_joint_tables,
@@ -110,6 +113,7 @@ def _load(folder: Path) -> Reference:
         washer_sizes=load_washers(folder, sources),
         split_pins=load_split_pins(folder, sources),
         circlips=load_circlips(folder, sources),
+        heads=load_head_kinds(folder, sources),
         finishes=kinds.finishes,
         materials=kinds.materials,
         joint_kinds=load_joint_kinds(folder, sources),

@@ -16,6 +16,7 @@ from typing import Any, Literal, NewType, get_args, get_origin, get_type_hints
 
 from decoder.checks import JOINT_RULES
 from decoder.fields import KEY_SHAPE
+from decoder.head_kinds import HeadKind
 from decoder.kinds import Finish, HardwareKind, Material
 from decoder.mark_records import MarkRecord
 from decoder.overviews import Point
@@ -58,6 +59,7 @@ SCHEMAS: tuple[SchemaFile, ...] = (
     SchemaFile("nut-or-washer", HardwareKind, ("nuts/*.yml", "washers/*.yml")),
     SchemaFile("finish", Finish, ("finishes/*.yml",)),
     SchemaFile("material", Material, ("materials/*.yml",)),
+    SchemaFile("head-or-drive", HeadKind, ("heads-and-drives/*.yml",)),
 )
 
 

@@ -10,6 +10,9 @@ from decoder.drawings.svg import drawing, number, path, tag
 
 _MIDDLE = FIELD / 2
 
+#: Room between two views of one part.
+_BETWEEN = 8.0
+
 #: Where a head ends and its shank begins, and the shank's half width.
 _UNDER = 22.0
 _SHANK = 5.5
@@ -23,6 +26,27 @@ def draw_head(name: str) -> str:
     """
     parts = _HEADS.get(name)
     return drawing(FIELD, FIELD, f"{name} head", *parts(), class_="choice") if parts else ""
+
+
+def draw_head_kind(title: str, side: str, above: str) -> str:
+    """A head from above and from the side, beside each other: a name of `SHAPES` and one of `ABOVE`.
+
+    >>> draw_head_kind("Countersunk head", "countersunk", "slot").count("data-view")
+    2
+    """
+    from_above = _DRIVES.get(above) or _MORE_ABOVE[above]
+    from_side = _HEADS.get(side) or _MORE_HEADS[side]
+    views = (("above", from_above()), ("side", from_side()))
+    return drawing(
+        2 * FIELD + _BETWEEN,
+        FIELD,
+        f"{title}, from above and from the side",
+        *(
+            tag("g", *parts, transform=f"translate({number(place * (FIELD + _BETWEEN))} 0)", data_view=name)
+            for place, (name, parts) in enumerate(views)
+        ),
+        class_="choice kind-drawing head-drawing",
+    )
 
 
 def draw_drive(name: str) -> str:
@@ -178,6 +202,30 @@ _HEADS: Mapping[str, Callable[[], list[str]]] = {
 HEADS = tuple(_HEADS)
 
 
+def _tee() -> list[str]:
+    return [*_shank(), box(6, 12, 36, _UNDER - 12)]
+
+
+def _eye() -> list[str]:
+    ring = tag("circle", cx=_MIDDLE, cy=14, r=12, class_="metal") + tag("circle", cx=_MIDDLE, cy=14, r=6, class_="bore")
+    return [*_shank(25), ring]
+
+
+def _u_bolt() -> list[str]:
+    bend = "M7 46L7 20A17 17 0 0 1 41 20L41 46L33 46L33 20A9 9 0 0 0 15 20L15 46Z"
+    return [tag("path", d=bend, class_="metal"), *thread(7, 32, 8, 14), *thread(33, 32, 8, 14)]
+
+
+#: Heads of whole bolts that nobody chooses by the head alone.
+_MORE_HEADS: Mapping[str, Callable[[], list[str]]] = {
+    "tee": _tee,
+    "eye": _eye,
+    "u-bolt": _u_bolt,
+}
+
+SHAPES = (*_HEADS, *_MORE_HEADS)
+
+
 # --- drives -----------------------------------------------------------------------------------------------------------
 
 
@@ -233,6 +281,15 @@ _DRIVES: Mapping[str, Callable[[], list[str]]] = {
     "hand": _by_hand,
     "none": lambda: [_disc()],
 }
+
+#: What is seen from above of heads that nothing turns.
+_MORE_ABOVE: Mapping[str, Callable[[], list[str]]] = {
+    "bar": lambda: [box(4, 16, 40, 16, 1)],
+    "eye": lambda: [box(12, 19, 24, 10, 5)],
+    "bend": lambda: [box(7, 20, 34, 8, 4)],
+}
+
+ABOVE = (*_DRIVES, *_MORE_ABOVE)
 
 
 # --- flanks -----------------------------------------------------------------------------------------------------------

@@ -16,6 +16,7 @@ from typing import Any, Literal, NewType, Union, get_args, get_origin, get_type_
 from decoder.circlips import Circlip
 from decoder.disagreements import Disagreement
 from decoder.fleet import FleetVehicle
+from decoder.head_kinds import HeadKind
 from decoder.hexagons import Hexagon
 from decoder.kinds import Finish, HardwareKind, Material
 from decoder.mark_records import MarkRecord
@@ -95,6 +96,7 @@ def data_files(reference: Reference) -> Iterator[tuple[str, bytes]]:
         ("marks", MarkRecord, (mark.record for mark in reference.marks)),
         ("nuts", HardwareKind, reference.nuts),
         ("washers", HardwareKind, reference.washers),
+        ("heads-and-drives", HeadKind, reference.heads),
         ("finishes", Finish, reference.finishes),
         ("materials", Material, reference.materials),
         ("joint-kinds", JointKind, reference.joint_kinds.values()),

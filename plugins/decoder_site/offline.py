@@ -28,7 +28,11 @@ _SUBJECTS = (
     ("sizes", "Thread sizes", ("sizes",)),
     ("head-marks", "Head marks", ("head-marks",)),
     ("spanners", "Spanners", ("spanners",)),
-    ("kinds", "Joints, nuts, washers, strength", ("joint-kinds", "nuts", "washers", "strength")),
+    (
+        "kinds",
+        "Joints, nuts, washers, heads, strength",
+        ("joint-kinds", "nuts", "washers", "heads-and-drives", "strength"),
+    ),
     ("guides", "Guides, look-alikes, sources", ("guides", "look-alikes", "sources", "finishes", "materials")),
 )
 _START = ("start", "Identify, torque, search, and how it looks")

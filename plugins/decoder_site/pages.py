@@ -12,9 +12,9 @@ from typing import Any
 from markupsafe import Markup
 
 from decoder.drawings.hexagons import ruler
-from decoder.drawings.kinds import draw_kind
 from decoder.findings import Finding
 from decoder.fleet import FleetVehicle
+from decoder.head_kinds import HeadKind
 from decoder.kinds import HardwareKind
 from decoder_site.links import Links
 from decoder_site.loading import Loaded
@@ -23,10 +23,11 @@ from decoder_site.paper_pages import assembly_pages, gauge_pages, plating_page
 from decoder_site.templating import Templates
 from decoder_site.views.circlips import ring_groups
 from decoder_site.views.drags import drag_tables
+from decoder_site.views.entry_tables import EntryTable, coat_table, galvanic_table
 from decoder_site.views.facts import Facts
 from decoder_site.views.identify import SCRIPTS as IDENTIFY_SCRIPTS
 from decoder_site.views.identify import identify_view
-from decoder_site.views.kinds import KindTile, KindView, kind_view
+from decoder_site.views.kinds import KindTile, KindView, kind_drawing, kind_view
 from decoder_site.views.lookalikes import bands, others
 from decoder_site.views.marks import mark_groups, mark_view
 from decoder_site.views.measures import Citations
@@ -94,6 +95,7 @@ class _Site:
         for name, records in (
             ("nut", self.reference.nuts),
             ("washer", self.reference.washers),
+            ("head", self.reference.heads),
             ("finish", self.reference.finishes),
             ("material", self.reference.materials),
         ):
@@ -336,25 +338,37 @@ class _Site:
             self.reference.washers,
             sections=_HARDWARE_SECTIONS,
         )
+        yield from self._kind_pages(
+            "heads-and-drives",
+            "head",
+            "Heads and drives",
+            "Shapes of head and what turns them: how a length is measured, what fits, what goes wrong.",
+            self.reference.heads,
+            sections=("turned_with", "length", "says", "use", "goes_wrong", "told_apart"),
+        )
         yield self._entries_page(
             "finishes",
             "finish",
             "Finishes",
             "Coatings: how to know them, and what they change.",
             self.reference.finishes,
+            tables=(coat_table(self.reference, self.citations),),
         )
         yield self._entries_page(
-            "materials", "material", "Materials", "What parts are made of, and how to tell.", self.reference.materials
+            "materials",
+            "material",
+            "Materials",
+            "What parts are made of, and how to tell.",
+            self.reference.materials,
+            tables=(galvanic_table(self.reference, self.citations),),
         )
 
     def _kind_pages(
         self, folder: str, subject: str, title: str, lede: str, records: Iterable[Any], *, sections: Collection[str]
     ) -> Iterator[MadePage]:
-        ordered = sorted(records, key=lambda record: (record.title.casefold(), record.id))
+        ordered = sorted(records, key=lambda each: (_in_short(each) == _A_DRIVE, each.title.casefold(), each.id))
         tiles = tuple(
-            KindTile(f"{folder}/{record.id}/", record.title, f"lock: {record.lock}", Markup(draw_kind(record)))
-            if isinstance(record, HardwareKind)
-            else KindTile(f"{folder}/{record.id}/", record.title, "")
+            KindTile(f"{folder}/{record.id}/", record.title, _in_short(record), kind_drawing(record))
             for record in ordered
         )
         yield self.page(f"{folder}/", "kinds", title, lede, label=title, title_=title, lede=lede, kinds=tiles)
@@ -373,7 +387,16 @@ class _Site:
                 parent=_Parent(f"{folder}/", title),
             )
 
-    def _entries_page(self, folder: str, subject: str, title: str, lede: str, records: Iterable[Any]) -> MadePage:
+    def _entries_page(
+        self,
+        folder: str,
+        subject: str,
+        title: str,
+        lede: str,
+        records: Iterable[Any],
+        *,
+        tables: tuple[EntryTable, ...],
+    ) -> MadePage:
         ordered = sorted(records, key=lambda record: (record.title.casefold(), record.id))
         notes = Notes()
         entries = tuple(self._kind(folder, subject, record, (), notes) for record in ordered)
@@ -386,6 +409,7 @@ class _Site:
             title_=title,
             lede=lede,
             entries=entries,
+            tables=tables,
             notes=notes.listed,
         )
 
@@ -396,7 +420,8 @@ class _Site:
             self.place.at(f"{folder}/{record.id}.yml"),
             notes,
             sections=sections,
-            counts=self.usage.counts(subject, record.id),
+            # A hexagon head is on nearly every joint: a list of them would lead nowhere.
+            counts=() if subject == "head" else self.usage.counts(subject, record.id),
         )
 
     def vehicles(self) -> Iterator[MadePage]:
@@ -508,6 +533,17 @@ _LISTS: tuple[tuple[str, str, str, tuple[tuple[str, str, str], ...]], ...] = (
 
 def _table(file: str) -> str:
     return f"reference/{file.rpartition('/')[2]}"
+
+
+#: What a list says of a drive; heads come before drives.
+_A_DRIVE = "what turns it"
+
+
+def _in_short(record: Any) -> str:
+    """What a list says of a kind beside its title."""
+    if isinstance(record, HardwareKind):
+        return f"lock: {record.lock}"
+    return _A_DRIVE if isinstance(record, HeadKind) and record.sort == "drive" else ""
 
 
 def _by_joint(findings: Iterable[Finding]) -> Mapping[str, tuple[Finding, ...]]:

@@ -28,6 +28,8 @@ KINDS = (
     ("kind of joint", "kinds of joint"),
     ("nut", "kinds of nut"),
     ("washer", "kinds of washer"),
+    ("head", "shapes of head"),
+    ("drive", "drives"),
     ("finish", "finishes"),
     ("material", "materials"),
     ("guide", "guides"),
@@ -150,6 +152,8 @@ def _kinds(loaded: Loaded) -> Iterator[Row]:
     for name, folder, hardware in (("nut", "nuts", reference.nuts), ("washer", "washers", reference.washers)):
         for part in hardware:
             yield [_KIND[name], part.title, f"{folder}/{part.id}/", " ".join(part.also_called), ""]
+    for head in reference.heads:
+        yield [_KIND[head.sort], head.title, f"heads-and-drives/{head.id}/", " ".join(head.also_called), ""]
     for finish in reference.finishes:
         yield [_KIND["finish"], finish.title, f"finishes/#{finish.id}", " ".join(finish.also_called), ""]
     for material in reference.materials:

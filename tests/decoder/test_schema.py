@@ -133,7 +133,7 @@ def test_the_command_writes_and_compares(tmp_path: Path, capsys: pytest.CaptureF
     assert "assembly.schema.json: stale" in capsys.readouterr().out
     assert run(["schema", *at]) == 0
     assert run(["schema", "--check", *at]) == 0
-    assert "All 8 schemas are fresh." in capsys.readouterr().out
+    assert "All 9 schemas are fresh." in capsys.readouterr().out
     (tmp_path / "schema" / "mark.schema.json").write_text("{}")
     (tmp_path / "schema" / "bolt.schema.json").write_text("{}")
     assert run(["schema", "--check", "--json", *at]) == 1

@@ -25,6 +25,7 @@ _KEPT = {
     "joint-kinds": {"bumper", "banjo-union"},
     "nuts": {"plain", "castellated"},
     "washers": {"plain", "helical-spring"},
+    "heads-and-drives": {"hexagon", "countersunk", "drive-slot"},
 }
 _FILTERED = {
     "threads_unified",

@@ -12,7 +12,8 @@ from decoder_site.csp import inline_scripts, protect
 from decoder_site.links import Links
 from decoder_site.records_place import RecordsPlace
 from decoder_site.templating import Templates
-from decoder_site.views.measures import Measure, length, limits, pitch
+from decoder_site.views.entry_tables import coat_table, galvanic_table
+from decoder_site.views.measures import Citations, Measure, length, limits, pitch
 from decoder_site.views.sizes import spanner_links
 from jinja2 import UndefinedError
 
@@ -141,3 +142,20 @@ def test_short_cut_to_near_spanners_loses_none(reference: Reference) -> None:
     for head in reference.hexagons:
         fitting = [choice.spanner.marking for choice in spanners_for(head, reference.spanners)]
         assert [link.marking for link in spanner_links(head, reference)] == fitting
+
+
+def test_room_for_a_coat_is_what_the_standard_gives(reference: Reference) -> None:
+    """Largest pitch diameters at 6g and least at 6H, as a published library prints them in inches, over four."""
+    table = coat_table(reference, Citations(dict(reference.sources), RecordsPlace("site_data", None)))
+    rooms = {row[0].text: row[1].text for row in table.rows}
+    for size, bolt_in, basic_in in (("M8x1.25", 0.28189, 0.28299), ("M12x1.75", 0.42634, 0.42768)):
+        assert float(rooms[size].removesuffix(" µm")) == pytest.approx((basic_in - bolt_in) * 25400 / 4, abs=0.1)
+
+
+def test_every_pair_of_metals_says_which_is_eaten_and_where_that_is_too_much(reference: Reference) -> None:
+    table = galvanic_table(reference, Citations(dict(reference.sources), RecordsPlace("site_data", None)))
+    rows = {(row[0].text, row[1].text): row[2].text for row in table.rows}
+    assert rows["Aluminium alloy", "copper"] == "0.55 V: everywhere"
+    assert rows["Aluminium alloy", "stainless steel"] == "0.4 V: wet with salt, outdoors under cover"
+    metals = len({metal.anodic_index for metal in reference.materials if metal.anodic_index is not None})
+    assert len(rows) == metals * (metals - 1) / 2

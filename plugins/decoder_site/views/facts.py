@@ -15,6 +15,7 @@ from typing import Any, get_args, get_origin, get_type_hints
 
 from decoder.citations import Citation as RecordCitation
 from decoder.fields import GradeName, RecordId, ThreadName
+from decoder.head_kinds import drive_kind_id
 from decoder.kinds import Rule, Statement
 from decoder.quantities import (
     Angle,
@@ -27,7 +28,7 @@ from decoder.quantities import (
     format_temperature,
     format_torque,
 )
-from decoder.records import Condition
+from decoder.records import Bolt, Condition, Screw
 from decoder.reference import Reference
 from decoder_site.views.measures import Citation, Citations, Measure, length, pitch
 
@@ -72,12 +73,22 @@ _FOLDERS: Mapping[str, str] = {
     "mark": "head-marks/{}/",
     "nut": "nuts/{}/",
     "washer": "washers/{}/",
+    "head": "heads-and-drives/{}/",
     "joint kind": "joint-kinds/{}/",
 }
 _ANCHORS: Mapping[str, str] = {"finish": "finishes/", "material": "materials/", "source": "sources/"}
 
+#: Words of a record that have a page of their own, though they are none of its ids.
+_SHAPES: Mapping[tuple[Any, str], str] = {
+    (Bolt, "bolt"): "head",
+    (Bolt, "drive"): "drive",
+    (Screw, "screw"): "head",
+    (Screw, "drive"): "drive",
+}
+
 #: Labels where the field's name with spaces would not do.
 _LABELS: Mapping[str, str] = {
+    "bolt": "Head",
     "again": "Go over it again",
     "checked_by": "Who checks it",
     "families": "Likelier threads",
@@ -87,6 +98,7 @@ _LABELS: Mapping[str, str] = {
     "nut_spanner": "Spanner for the nut",
     "on": "Seen on",
     "part": "What it is",
+    "screw": "Head",
     "strength": "Strength asked for",
     "weak_on_purpose": "Weak on purpose",
     "when": "When",
@@ -141,7 +153,8 @@ class Facts:
             if item.name in leave_out or value is None or value in ((), {}, ""):
                 continue
             label = _LABELS.get(item.name, item.name.replace("_", " ").capitalize())
-            yield self._fact(item.name, label, value, hints[item.name], item.metadata.get("refers", ""))
+            refers = item.metadata.get("refers", "") or _SHAPES.get((cls, item.name), "")
+            yield self._fact(item.name, label, value, hints[item.name], refers)
 
     def _fact(self, name: str, label: str, value: Any, hint: Any, refers: str) -> Fact:
         hint = _without_none(hint)
@@ -176,6 +189,8 @@ class Facts:
             return self.thread(value)
         if hint is GradeName:
             return self.grade(value)
+        if refers in ("head", "drive"):
+            return self.record("head", drive_kind_id(value) if refers == "drive" else value)
         if hint is RecordId and refers:
             return self.record(refers, value)
         if hint is Temperature:

@@ -8,7 +8,9 @@ from typing import Any
 
 from markupsafe import Markup
 
+from decoder.drawings.heads import draw_head_kind
 from decoder.drawings.kinds import draw_kind
+from decoder.head_kinds import HeadKind
 from decoder.kinds import HardwareKind
 from decoder_site.records_place import Place
 from decoder_site.views.facts import Fact, Facts, Piece
@@ -58,11 +60,18 @@ _SHOWN = ("id", "title", "summary", "cautions")
 #: What the page of a nut or washer opens with: how to know it, how it works, and what holds where it can hurt someone.
 _HARDWARE_SHOWN = (*_SHOWN, "recognise", "principle", "strictest")
 
+#: The page of a head is drawn from two of its fields, and opens with how to know it.
+_HEAD_SHOWN = (*_SHOWN, "sort", "side", "above", "recognise")
+
 #: Labels of what a page opens with where the field's own name would say too little.
 _HEADINGS = {
     "drag": "Drag: how hard it turns before it clamps",
     "test": "Test before it goes back",
+    "goes_wrong": "What goes wrong",
+    "length": "How its length is measured",
+    "says": "What it says of thread and strength",
     "partners": "Goes with",
+    "told_apart": "Told apart",
 }
 
 
@@ -77,13 +86,13 @@ def kind_view(
 ) -> KindView:
     """A kind's page; `sections` are the fields that deserve a heading, `notes` those of the page it stands on."""
     hardware = isinstance(record, HardwareKind)
-    leave_out = _HARDWARE_SHOWN if hardware else _SHOWN
+    leave_out = _HARDWARE_SHOWN if hardware else _HEAD_SHOWN if isinstance(record, HeadKind) else _SHOWN
     shown = [notes.fact(fact) for fact in facts.of(record, leave_out=leave_out)]
     return KindView(
         id=record.id,
         title=record.title,
-        about=record.recognise if hardware else getattr(record, "summary", "") or "",
-        drawing=Markup(draw_kind(record)) if hardware else Markup(""),
+        about=_about(record),
+        drawing=kind_drawing(record),
         cautions=tuple(getattr(record, "cautions", ())),
         sections=tuple(
             Section(fact.name.replace("_", "-"), _HEADINGS.get(fact.name, fact.label), fact.pieces)
@@ -96,3 +105,19 @@ def kind_view(
         principle=record.principle if hardware else "",
         strictest=record.strictest if hardware else "",
     )
+
+
+def kind_drawing(record: Any) -> Markup:
+    """A nut, washer, head or drive from above and from the side; nothing for what has no shape."""
+    if isinstance(record, HardwareKind):
+        return Markup(draw_kind(record))
+    if isinstance(record, HeadKind):
+        return Markup(draw_head_kind(record.title, record.side, record.above))
+    return Markup("")
+
+
+def _about(record: Any) -> str:
+    """What a page opens with; finishes and materials share a page, where every field has its line."""
+    if isinstance(record, (HardwareKind, HeadKind)):
+        return record.recognise
+    return getattr(record, "summary", "") or ""

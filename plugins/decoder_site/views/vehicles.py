@@ -373,9 +373,9 @@ class Vehicles:
         facts = self._facts
         match member:
             case Bolt():
-                return _capital(part_name(member)), (facts.thread(member.thread),), ("bolt", "thread")
+                return _capital(part_name(member)), (facts.thread(member.thread),), ("thread",)
             case Screw():
-                return _capital(part_name(member)), (facts.thread(member.thread),), ("screw", "thread")
+                return _capital(part_name(member)), (facts.thread(member.thread),), ("thread",)
             case Stud():
                 ends = dict.fromkeys((member.metal_end.thread, member.nut_end.thread))
                 return _capital(part_name(member)), tuple(facts.thread(end) for end in ends), ("stud",)
