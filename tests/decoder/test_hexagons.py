@@ -14,6 +14,7 @@ from decoder.findings import BadDataError
 from decoder.hexagons import Hexagon, Hexagons, load_hexagons
 from decoder.paths import reference_root
 from decoder.sources import load_sources
+from decoder.threads import load_threads
 from tests.published_values import Published, known_documents, published_lengths
 
 SOURCES = load_sources(reference_root())
@@ -464,3 +465,14 @@ def test_metric_fittings_are_met_on_their_own_pitch_alone() -> None:
     ):
         assert product in {row.product for row in HEXAGONS.for_thread(Thread(size, "M", pitch))}
         assert product not in {row.product for row in HEXAGONS.for_thread(Thread(size, "M", other))}
+
+
+#: Sizes of the old Whitworth hexagon lists whose threads no table has.
+_WITHOUT_THREAD = {("BSW", "13/16"), ("BSW", "15/16")}
+
+
+def test_every_head_and_nut_is_of_a_size_that_some_thread_has() -> None:
+    """A wrong digit in a size would hide a head from the page of its thread."""
+    sizes = {(thread.family, thread.size) for thread in load_threads(reference_root(), SOURCES)} | _WITHOUT_THREAD
+    for row in HEXAGONS:
+        assert any((family, row.size) in sizes for family in row.families), row
