@@ -228,7 +228,9 @@ def test_every_address_of_the_design_is_there(real_site: Path, reference: Refere
     wanted |= {f"strength/{grade.slug}/" for grade in reference.strengths}
     wanted |= {f"nuts/{kind.id}/" for kind in reference.nuts} | {f"washers/{kind.id}/" for kind in reference.washers}
     wanted |= {f"joint-kinds/{name}/" for name in reference.joint_kinds}
-    for folder in ("sizes", "head-marks", "spanners", "strength", "nuts", "washers", "joint-kinds", "vehicles"):
+    for folder in (
+        *("sizes", "head-marks", "spanners", "strength", "nuts", "washers", "circlips", "joint-kinds", "vehicles"),
+    ):
         wanted.add(f"{folder}/")
     fleet = load_fleet(REPOSITORY / "site_data")
     for slug, vehicle in fleet.vehicles.items():
