@@ -759,7 +759,7 @@ def states(page: Page) -> Iterator[str]:
     for question in ("kind", "count", "trials", "marks", "head", "flank_angle", "condition"):
         row(page, question)
         if question == "marks":
-            page.locator("#looks").get_by_role("button", name="A number").click()
+            page.locator("#looks").get_by_role("button", name="A number", exact=True).click()
         yield question
     page.locator("#pitch").focus()
     yield "pitch"
