@@ -6,7 +6,7 @@ each meaning says who set the rule and how sure that is. A part that shows nothi
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal, NewType, get_args
 
@@ -42,8 +42,22 @@ About = Literal["strength", "thread", "hand", "material", "use", "maker", "nothi
 Look = Literal["nothing", "lines", "a number with a point", "a number", "one letter", "letters", "a shape"]
 LOOKS: tuple[Look, ...] = get_args(Look)
 
+#: Looks in the words that people choose by: each says what else is found under it.
+LOOK_WORDS: Mapping[Look, str] = {
+    "nothing": "nothing stamped",
+    "lines": "lines, dashes or dots",
+    "a number with a point": "a number with a point",
+    "a number": "a number",
+    "one letter": "one letter",
+    "letters": "letters, figures among them or not",
+    "a shape": "a hollow, ring or other shape",
+}
+
 #: Degrees clockwise from the top; a hexagon is drawn with a corner at the top.
 Bearing = NewType("Bearing", float)
+
+#: Kinds that are looked for among lines; a pit in a face passes for a dot.
+_STROKES = frozenset(("radial line", "dash", "bar", "clock dash", "clock dot", "dot"))
 
 #: Kinds that read something.
 TEXT_KINDS = ("letters", "number")
@@ -218,7 +232,7 @@ class Mark:
             return "a number with a point" if any("." in text for text in self.texts) else "a number"
         if "letters" in kinds:
             return "one letter" if all(len(text) == 1 for text in self.texts) else "letters"
-        return "lines" if kinds & {"radial line", "dash", "bar", "clock dash", "clock dot"} else "a shape"
+        return "lines" if kinds & _STROKES else "a shape"
 
     @property
     def texts(self) -> tuple[str, ...]:

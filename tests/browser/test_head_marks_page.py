@@ -43,7 +43,7 @@ def test_each_step_is_chosen_by_a_drawing(phone: Watched) -> None:
 
 def test_nothing_to_see_is_a_choice_of_its_own_and_never_leads_to_a_strength(phone: Watched) -> None:
     page = phone.go("head-marks/")
-    page.get_by_role("link", name="Nothing").first.click()
+    page.get_by_role("link", name="Nothing stamped").first.click()
     page.locator("a[href$='none-visible/']").first.click()
     expect(page.locator(".danger").first).to_contain_text("No mark, no strength")
     expect(page.locator("ul.claims")).not_to_contain_text("MPa")

@@ -214,7 +214,7 @@ def test_every_page_of_an_invented_vehicle_says_so(real_site: Path) -> None:
         assert len(found) > 5
         for path in found:
             body = path.read_text(encoding="utf-8").partition("<article")[2]
-            said = body.find("Invented.")
+            said = body.find(">Invented<")
             first_section = body.find("<h2")
             assert 0 < said < (first_section if first_section > 0 else len(body)), path
 

@@ -15,7 +15,7 @@ from decoder.drawings.heads import HEADS, draw_drive, draw_flanks, draw_hand, dr
 from decoder.drawings.kinds import draw_kind
 from decoder.identify import build_index
 from decoder.kinds import HardwareKind
-from decoder.mark_records import LOOKS
+from decoder.mark_records import LOOK_WORDS, LOOKS
 from decoder.marks import Mark
 from decoder.quantities import format_length
 from decoder.reference import Reference
@@ -164,7 +164,7 @@ def identify_view(reference: Reference) -> IdentifyView:
             Picture(hand, f"{hand.capitalize()}: climbs to the {hand}", Markup(draw_hand(hand)))
             for hand in ("right", "left")
         ),
-        looks=tuple(Picture(look, look.capitalize(), look_drawing(look, by_part)) for look in looks),
+        looks=tuple(Picture(look, LOOK_WORDS[look].capitalize(), look_drawing(look, by_part)) for look in looks),
         marks=tuple(_mark(mark) for mark in reference.marks if mark.id in index["marks"]),
         sorts=tuple(_sorts(reference)),
         washers=tuple(_hardware(kind, "washer") for kind in reference.washers),

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from decoder.drawings.marks import draw_mark
-from decoder.mark_records import LOOKS, PARTS, Confusable, Look, Mark, Meaning, Mistake
+from decoder.mark_records import LOOK_WORDS, LOOKS, PARTS, Confusable, Look, Mark, Meaning, Mistake, Part
 from decoder.reference import Reference
 from decoder.strength import StrengthRow
 from decoder_site.records_place import Place, RecordsPlace
@@ -87,6 +87,13 @@ class MarkView:
     record: Place
 
 
+#: Where the part's own name would not say from which side to look.
+_HEADINGS: Mapping[Part, str] = {
+    "stud end": "On a stud, looking at its end",
+    "stud shank": "On a stud, from the side: its shank and how it ends",
+}
+
+
 def mark_groups(reference: Reference) -> Iterator[MarkGroup]:
     """Marks by the part that carries them, in the order the format names the parts, then by first glance."""
     for part in PARTS:
@@ -95,7 +102,7 @@ def mark_groups(reference: Reference) -> Iterator[MarkGroup]:
         looks = tuple(
             LookGroup(
                 anchor=f"{anchor}-{look.replace(' ', '-')}",
-                look=look,
+                look=LOOK_WORDS[look],
                 drawing=look_drawing(look, marks),
                 marks=tuple(_tile(mark) for mark in marks if mark.look == look),
             )
@@ -103,7 +110,7 @@ def mark_groups(reference: Reference) -> Iterator[MarkGroup]:
             if any(mark.look == look for mark in marks)
         )
         if looks:
-            yield MarkGroup(anchor, f"On a {part}", looks)
+            yield MarkGroup(anchor, _HEADINGS.get(part, f"On a {part}"), looks)
 
 
 #: The marks that stand for their look where there is a choice: what people meet most.
