@@ -55,8 +55,8 @@ bench-tables: $(STAMP) ## measure how long the reference tables take to load
 bench-records: $(STAMP) ## measure how long 2000 joints take to read and check
 	@$(BIN)/python tests/benchmarks/bench_records.py
 
-bench-identify: $(STAMP) ## measure how well and how fast parts are identified
-	@$(BIN)/python tests/benchmarks/bench_identify.py
+bench-identify: $(STAMP) ## measure how well and how fast parts are identified, for the page of the site too
+	@$(BIN)/python tests/benchmarks/bench_identify.py --out site_data/benchmarks/identification.json
 
 audit: site ## look at the built site with axe, the Nu HTML checker and Lighthouse (gets them with npm; not a test)
 	@BROWSER="$$($(BIN)/python tests/tools/find_browser.py)" $(BIN)/python -m tests.tools.audit site $(AUDIT)

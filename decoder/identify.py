@@ -9,6 +9,7 @@
 from decoder.identification.answer import Answer, identify
 from decoder.identification.index import Index, build_index, build_index_script
 from decoder.identification.observations import KEYS, ObservationError
+from decoder.identification.state import state_of
 from decoder.identification.vehicles import vehicle_part
 
 __all__ = [
@@ -19,5 +20,6 @@ __all__ = [
     "build_index",
     "build_index_script",
     "identify",
+    "state_of",
     "vehicle_part",
 ]

@@ -29,6 +29,9 @@ CHANGES = (
     ("0.9 * usual", "0.90001 * usual"),
     ("[-1.2, -0.4, 0.4, 1.2]", "[-1.2001, -0.4, 0.4, 1.2]"),
     ("guess, 55.0, 17.0", "guess, 55.0, 17.001"),
+    ("concat([0.5]);\n      chances", "concat([0.5001]);\n      chances"),
+    ("hexagon_worn_mm;\n    var mixture = [[1.0 - share", "hexagon_worn_mm;\n    var mixture = [[1.0001 - share"),
+    ("scale[1] * measure.error", "1.0001 * scale[1] * measure.error"),
 )
 
 

@@ -98,6 +98,8 @@ def _one(index: Mapping[str, Any], chance: random.Random) -> Given:
         given["nut_marks"] = [chance.choice(["none", *index["marks"]])]
     for key, table, share in (
         ("kind", "kinds", 0.5),
+        ("head", "heads", 0.25),
+        ("nut_top", "nut_tops", 0.15),
         ("drive", "drives", 0.2),
         ("material", "materials", 0.2),
         ("finish", "finishes", 0.2),
@@ -110,6 +112,9 @@ def _one(index: Mapping[str, Any], chance: random.Random) -> Given:
         given["condition"] = chance.choice([name for name in index["conditions"] if name != "unknown"])
     if sometimes(0.2):
         given["has"] = chance.sample(index["tools"], chance.randrange(len(index["tools"])))
+    if sometimes(0.25):
+        known = ("diameter", "minor_diameter", "pitch", "trials", "flank_angle", "crest", "across_flats", "spanner")
+        given["cannot"] = chance.sample([*known, "head_marks"], chance.choice([1, 2, 3]))
     if sometimes(0.1):
         given["assembly"] = "timing-cover"
     return given

@@ -13,5 +13,6 @@
 * `ranking`: prior and likelihoods to a posterior
 * `reasons`, `cautions`, `next_step`: why, what goes wrong, and what to look at next
 * `answer`: all of it together
+* `state`: digests of tables, model and program, to know what figures were measured on
 * `vehicles`: which threads a vehicle's joints use
 """

@@ -201,14 +201,19 @@ def _about_marks(seen: Observations, after: Posterior, listed: Sequence[int], sa
         said.add("colour-is-not-grade")
 
 
+#: Kinds of nut with slots for a pin.
+_CASTELLATED = ("castellated", "slotted", "slotted-collar")
+
+
 def _about_the_part(seen: Observations, said: _Said) -> None:
     if seen.material == "stainless":
         said.add("stainless")
-    if seen.kind == "castellated nut":
+    castellated = seen.kind == "castellated nut" or seen.nut_top in _CASTELLATED
+    if castellated:
         said.add("castellated-nut")
     if seen.kind == "stud":
         said.add("stud-ends")
     if seen.hand == "left":
         said.add("left-hand")
-    if seen.kind in ("wheel nut", "wheel bolt", "union", "banjo bolt", "bleed screw", "castellated nut"):
+    if castellated or seen.kind in ("wheel nut", "wheel bolt", "union", "banjo bolt", "bleed screw"):
         said.add("safety")

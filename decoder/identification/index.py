@@ -22,7 +22,7 @@ from decoder.reference import Reference
 from decoder.spanners import Spanners
 from decoder.threads import Thread
 
-FORMAT = 1
+FORMAT = 2
 
 Json: TypeAlias = dict[str, Any]
 
@@ -56,6 +56,10 @@ def _index(reference: Reference) -> Json:
         "finishes": model.FINISHES,
         "materials": model.MATERIALS,
         "drives": model.DRIVES,
+        "heads": {name: _shape(f"bolt: {name}", shape) for name, shape in model.HEADS.items()},
+        "nut_tops": {
+            nut.id: _shape(f"nut: {nut.id}", model.NUT_TOPS.get(nut.id, {"odds": {}})) for nut in reference.nuts
+        },
         "tools": list(model.TOOLS),
         "blank_odds": model.BLANK_ODDS,
         "model": model.MODEL,
@@ -119,6 +123,15 @@ def _prior(threads: Sequence[Thread]) -> list[float]:
     return [share / sum(shares) for share in shares]
 
 
+def _shape(part: str, shape: Mapping[str, Any]) -> Json:
+    """What the shape of a head or nut says: its part of the hexagon tables, the drive it comes with, its odds."""
+    return {
+        "part": part if shape.get("products") else None,
+        "drive": shape.get("drive"),
+        "odds": shape["odds"],
+    }
+
+
 def _hexagon_columns(threads: Sequence[Thread], hexagons: Hexagons) -> Json:
     """Rows once, as [flats from, flats to, height from, height to] in micrometres; and for each thread the rows of
     each part.
@@ -130,6 +143,20 @@ def _hexagon_columns(threads: Sequence[Thread], hexagons: Hexagons) -> Json:
             sorted({rows.setdefault(_hexagon(row), len(rows)) for row in hexagons.for_thread(thread, part)})
             for thread in threads
         ]
+    for part, shapes in (("bolt", model.HEADS), ("nut", model.NUT_TOPS)):
+        for name, shape in shapes.items():
+            products = shape.get("products", ())
+            if products:
+                parts[f"{part}: {name}"] = [
+                    sorted(
+                        {
+                            rows.setdefault(_hexagon(row), len(rows))
+                            for row in hexagons.for_thread(thread, part)
+                            if row.product in products
+                        }
+                    )
+                    for thread in threads
+                ]
     return {"hexagons": [list(row) for row in rows], "parts": parts}
 
 
@@ -277,7 +304,12 @@ class Index:
         self.pairs = self._pairs(data["pairs"])
         self.leaf_spacing = (self.log_leaves[-1] - self.log_leaves[0]) / (len(self.leaves) - 1)
         self.distinct_pitches = sorted({(log, pitch) for log, pitch in zip(self.log_pitch, self.pitch, strict=True)})
-        self.leaf_sums = {log: self._leaf_sums(log) for log, _ in self.distinct_pitches}
+        self.leaf_sums = {
+            log: [self._leaf_sums(log, scale) for _, scale in self.model["error_scales"]]
+            for log, _ in self.distinct_pitches
+        }
+        #: How much larger errors are on average than the usual ones.
+        self.mean_scale = sum(share * scale for share, scale in self.model["error_scales"])
         self.number = {designation: i for i, designation in enumerate(self.designation)}
 
     def _pairs(self, columns: Mapping[str, list[int]]) -> dict[int, list[Pair]]:
@@ -290,14 +322,15 @@ class Index:
             pairs.setdefault(other, []).append(Pair(one, back, there, high))
         return pairs
 
-    def _leaf_sums(self, log_pitch: float) -> tuple[float, float, float]:
-        """What makes chances of reading each leaf for a pitch: a stretch, and the sums of likeness, sharp and blurred.
+    def _leaf_sums(self, log_pitch: float, scale: float) -> tuple[float, float, float]:
+        """What makes chances of reading each leaf for a pitch and a scale of errors: a stretch, and the sums of
+        likeness, sharp and blurred.
 
         Where no leaf is near, as for many BA pitches, people take the nearest one, however badly it fits: the
         likeness is stretched until it does.
         """
         nearest = min(abs(log_leaf - log_pitch) for log_leaf in self.log_leaves)
-        stretch = max(1.0, nearest / (self.model["leaf_near"] * self.model["leaf_error"]))
+        stretch = max(scale, nearest / (self.model["leaf_near"] * self.model["leaf_error"]))
         sharp = blurred = 0.0
         for log_leaf in self.log_leaves:
             step = (log_leaf - log_pitch) / stretch

@@ -1,7 +1,8 @@
 """How probable each observation is for each thread of the index, and for a thread that is in no table.
 
 Every observation has a share of outright mistakes, so nothing is excluded for good; across flats, spanner, marks and
-the like only shift the odds.
+the like only shift the odds. How large a person's errors are is not known either: what was measured is weighed for
+every scale of errors, and the ranking adds up over scales, the same one for all measures of a part.
 """
 
 from __future__ import annotations
@@ -32,6 +33,27 @@ class Evidence:
     item: int = 0
     #: For measures: the logarithm for a part in the middle of each thread's sizes, read without error.
     peaks: list[float] | None = None
+    #: For what errors blur: logs and peaks for every scale of errors, which `logs` and `peaks` are the sums of.
+    scaled: tuple[Scaled, ...] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Scaled:
+    """What an observation says if errors are as large as one scale; `peaks` equal `logs` where it has none."""
+
+    logs: list[float]
+    peaks: list[float]
+
+
+def over_scales(rows: Sequence[Sequence[float]], index: Index) -> list[float]:
+    """Logarithms for every scale of errors (rows), added up as often as the scales are met."""
+    shares = [math.log(share) for share, _ in index.model["error_scales"]]
+    whole = []
+    for column in zip(*rows, strict=True):
+        shifted = [share + log for share, log in zip(shares, column, strict=True)]
+        top = max(shifted)
+        whole.append(top + math.log(sum(math.exp(log - top) for log in shifted)))
+    return whole
 
 
 def evidence(seen: Observations, index: Index) -> list[Evidence]:
@@ -56,7 +78,7 @@ def evidence(seen: Observations, index: Index) -> list[Evidence]:
         found.append(_angle(*seen.flank_angle, index))
     if seen.crest is not None:
         found.append(_crest(seen.crest, index))
-    part = index.data["kinds"][seen.kind]["part"] if seen.kind else _usual_part(seen)
+    part = part_of(seen, index)
     if seen.across_flats is not None:
         found.append(_flats("across_flats", seen.across_flats.mm, seen.across_flats.error_mm, part, size_mm, index))
     if seen.spanner is not None:
@@ -70,8 +92,16 @@ def evidence(seen: Observations, index: Index) -> list[Evidence]:
     return found
 
 
-def _usual_part(seen: Observations) -> str:
-    return "nut" if seen.member == "internal" else "bolt"
+def part_of(seen: Observations, index: Index) -> str | None:
+    """The part of the hexagon tables that is in the hand, as far as kind and shape tell."""
+    part: str | None = "nut" if seen.member == "internal" else "bolt"
+    if seen.kind is not None:
+        part = index.data["kinds"][seen.kind]["part"]
+    shape = index.data["heads"].get(seen.head) if part == "bolt" else None
+    if part == "nut":
+        shape = index.data["nut_tops"].get(seen.nut_top)
+    own: str | None = shape["part"] if shape else None
+    return own or part
 
 
 def _size(index: Index, outside: Measure | None, bore: Measure | None) -> float | None:
@@ -124,35 +154,50 @@ def _bore(measure: Measure, index: Index) -> Evidence:
 def _reach(law: Sequence[Sequence[float]], error_mm: float, index: Index) -> float:
     """How far a reading can be from a size and still mean something, mm."""
     farthest = max(abs(shift) + 6.0 * spread for _, shift, spread in law)
-    return float(farthest + 8.0 * index.model["rough_factor"] * error_mm)
+    largest = max(scale for _, scale in index.model["error_scales"])
+    return float(farthest + 8.0 * largest * error_mm)
 
 
 def _measured(key: str, measure: Measure, window: range, sizes: Callable[[int], Mixture], index: Index) -> Evidence:
     """A size seen through the error of the reading, which is wide now and then."""
     m = index.model
-    x = measure.mm
-    errors = (
-        (1.0 - m["rough_share"], measure.error_mm * measure.error_mm),
-        (m["rough_share"], (measure.error_mm * m["rough_factor"]) ** 2),
-    )
-    unknown = _unknown_size(x, index)
+    unknown = _unknown_size(measure.mm, index)
     floor = m["gross_share"] * unknown
-    logs = [math.log(floor)] * len(index)
-    peaks = [0.0] * len(index)
-    for i in window:
-        density = peak = 0.0
-        mixture = sizes(i)
-        centre = mixture[0][1]
-        for share, middle, spread in mixture:
-            off, aside = x - middle, centre - middle
-            for weight, variance in errors:
-                whole = spread * spread + variance
-                height = share * weight / math.sqrt(whole)
-                density += height * math.exp(-0.5 * off * off / whole)
-                peak += height * math.exp(-0.5 * aside * aside / whole)
-        logs[i] = math.log((1.0 - m["gross_share"]) * density / _SQRT_2PI + floor)
-        peaks[i] = math.log((1.0 - m["gross_share"]) * peak / _SQRT_2PI + floor)
-    return Evidence(key, logs, math.log(unknown), peaks=peaks)
+    scaled = []
+    for _, scale in m["error_scales"]:
+        error = scale * measure.error_mm
+        errors = (
+            (1.0 - m["rough_share"], error * error),
+            (m["rough_share"], (error * m["rough_factor"]) ** 2),
+        )
+        logs = [math.log(floor)] * len(index)
+        peaks = [0.0] * len(index)
+        for i in window:
+            density, peak = _densities(measure.mm, sizes(i), errors)
+            logs[i] = math.log((1.0 - m["gross_share"]) * density / _SQRT_2PI + floor)
+            peaks[i] = math.log((1.0 - m["gross_share"]) * peak / _SQRT_2PI + floor)
+        scaled.append(Scaled(logs, peaks))
+    return Evidence(
+        key,
+        over_scales([row.logs for row in scaled], index),
+        math.log(unknown),
+        peaks=over_scales([row.peaks for row in scaled], index),
+        scaled=tuple(scaled),
+    )
+
+
+def _densities(x: float, mixture: Mixture, errors: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    """Of reading x, and of reading the middle of the sizes, both times √2π; errors: (share, variance)."""
+    density = peak = 0.0
+    centre = mixture[0][1]
+    for share, middle, spread in mixture:
+        off, aside = x - middle, centre - middle
+        for weight, variance in errors:
+            whole = spread * spread + variance
+            height = share * weight / math.sqrt(whole)
+            density += height * math.exp(-0.5 * off * off / whole)
+            peak += height * math.exp(-0.5 * aside * aside / whole)
+    return density, peak
 
 
 def _unknown_size(mm: float, index: Index) -> float:
@@ -178,38 +223,62 @@ def _unknown_pitch(log_pitch: float, size_mm: float | None, index: Index) -> flo
 
 
 def _pitch(pitch: Pitch, size_mm: float | None, index: Index) -> Evidence:
-    m = index.model
     log_seen = math.log(pitch.mm)
     none = max(_unknown_pitch(log_seen, size_mm, index), 1e-9)
     if pitch.error is None:
         none *= index.leaf_spacing
-    floor = m["leaf_gross_share"] * none
-    known: dict[float, float] = {}
-    best: dict[float, float] = {}
-    for log_pitch in index.leaf_sums:
-        known[log_pitch] = math.log(_pitch_chance(log_seen, log_pitch, pitch, index) + floor)
-        best[log_pitch] = math.log(_pitch_chance(log_pitch, log_pitch, pitch, index) + floor)
-    return _by_pitch("pitch", known, best, math.log(none), index)
+    return _by_pitch(
+        "pitch",
+        lambda log_pitch, _, scale: (
+            _pitch_chance(log_seen, log_pitch, pitch, scale, index),
+            _pitch_chance(log_pitch, log_pitch, pitch, scale, index),
+        ),
+        none,
+        index,
+    )
 
 
-def _pitch_chance(log_seen: float, log_pitch: float, pitch: Pitch, index: Index) -> float:
+def _pitch_chance(log_seen: float, log_pitch: float, pitch: Pitch, scale: int, index: Index) -> float:
     if pitch.error is None:
-        return leaf_chance(log_seen, log_pitch, index)
-    rough = index.model["rough_share"]
-    near = _log_normal(log_seen, log_pitch, pitch.error)
-    far = _log_normal(log_seen, log_pitch, pitch.error * index.model["rough_factor"])
-    return float((1.0 - rough) * near + rough * far)
-
-
-def _by_pitch(key: str, known: dict[float, float], best: dict[float, float], none: float, index: Index) -> Evidence:
-    logs = [known[log_pitch] for log_pitch in index.log_pitch]
-    return Evidence(key, logs, none, peaks=[best[log_pitch] for log_pitch in index.log_pitch])
-
-
-def leaf_chance(log_leaf: float, log_pitch: float, index: Index) -> float:
-    """Chance that a thread of this pitch is read as this leaf (logarithms of mm)."""
+        return leaf_chance(log_seen, log_pitch, scale, index)
     m = index.model
-    stretch, sharp, blurred = index.leaf_sums[log_pitch]
+    error = pitch.error * m["error_scales"][scale][1]
+    near = _log_normal(log_seen, log_pitch, error)
+    far = _log_normal(log_seen, log_pitch, error * m["rough_factor"])
+    return float((1.0 - m["rough_share"]) * near + m["rough_share"] * far)
+
+
+def _by_pitch(
+    key: str, chances: Callable[[float, float, int], tuple[float, float]], none: float, index: Index
+) -> Evidence:
+    """Evidence about the pitch alone.
+
+    `chances` takes the logarithm of a pitch, the pitch and the place of a scale of errors, and gives the chance of what
+    was seen and that of the best that could have been.
+    """
+    floor = index.model["leaf_gross_share"] * none
+    scaled = []
+    for scale in range(len(index.model["error_scales"])):
+        known: dict[float, float] = {}
+        best: dict[float, float] = {}
+        for log_pitch, pitch in index.distinct_pitches:
+            chance_of, most = chances(log_pitch, pitch, scale)
+            known[log_pitch] = math.log(chance_of + floor)
+            best[log_pitch] = math.log(most + floor)
+        scaled.append(Scaled([known[log] for log in index.log_pitch], [best[log] for log in index.log_pitch]))
+    return Evidence(
+        key,
+        over_scales([row.logs for row in scaled], index),
+        math.log(none),
+        peaks=over_scales([row.peaks for row in scaled], index),
+        scaled=tuple(scaled),
+    )
+
+
+def leaf_chance(log_leaf: float, log_pitch: float, scale: int, index: Index) -> float:
+    """Chance that a thread of this pitch is read as this leaf (logarithms of mm), for the errors of one scale."""
+    m = index.model
+    stretch, sharp, blurred = index.leaf_sums[log_pitch][scale]
     step = (log_leaf - log_pitch) / stretch
     near = math.exp(-0.5 * (step / m["leaf_error"]) ** 2) / sharp
     far = math.exp(-0.5 * (step / m["leaf_rough_error"]) ** 2) / blurred
@@ -230,17 +299,16 @@ def _count(count: Count, size_mm: float | None, index: Index) -> Evidence:
     over, error = count.over_mm, count.error_mm
     middle = count.threads - crests
     none = max(_unknown_pitch(math.log(over / max(middle, 0.5)), size_mm, index), 1e-9)
-    floor = m["leaf_gross_share"] * none
-    known: dict[float, float] = {}
-    best: dict[float, float] = {}
     commonest = max(ways, key=lambda spaces: ways[spaces])
-    for log_pitch, pitch in index.distinct_pitches:
+
+    def chances(_: float, pitch: float, scale: int) -> tuple[float, float]:
         # Density over the logarithm of length, like that of the unknown thread.
-        density = sum(share * _log_normal(over, spaces * pitch, error) for spaces, share in ways.items())
-        peak = sum(share * _log_normal(commonest * pitch, spaces * pitch, error) for spaces, share in ways.items())
-        known[log_pitch] = math.log(density * over + floor)
-        best[log_pitch] = math.log(peak * over + floor)
-    return _by_pitch("count", known, best, math.log(none), index)
+        blur = error * m["error_scales"][scale][1]
+        density = sum(share * _log_normal(over, spaces * pitch, blur) for spaces, share in ways.items())
+        peak = sum(share * _log_normal(commonest * pitch, spaces * pitch, blur) for spaces, share in ways.items())
+        return density * over, peak * over
+
+    return _by_pitch("count", chances, none, index)
 
 
 def _trial(trial: Trial, member: str, item: int, index: Index) -> Evidence:
@@ -263,12 +331,19 @@ def _trial(trial: Trial, member: str, item: int, index: Index) -> Evidence:
 
 
 def _angle(degrees: float, error: float, index: Index) -> Evidence:
-    guess = index.model["angle_guess_share"] / 60.0
-    sure = 1.0 - index.model["angle_guess_share"]
-    by_angle = {
-        family.angle: math.log(sure * _log_normal(degrees, family.angle, error) + guess) for family in index.families
-    }
-    return Evidence("flank_angle", [by_angle[family.angle] for family in index.family], math.log(1.0 / 40.0))
+    m = index.model
+    guess = m["angle_guess_share"] / 60.0
+    sure = 1.0 - m["angle_guess_share"]
+    scaled = []
+    for _, scale in m["error_scales"]:
+        by_angle = {
+            family.angle: math.log(sure * _log_normal(degrees, family.angle, scale * error) + guess)
+            for family in index.families
+        }
+        logs = [by_angle[family.angle] for family in index.family]
+        scaled.append(Scaled(logs, logs))
+    logs = over_scales([row.logs for row in scaled], index)
+    return Evidence("flank_angle", logs, math.log(1.0 / 40.0), scaled=tuple(scaled))
 
 
 def _crest(crest: str, index: Index) -> Evidence:
@@ -304,7 +379,7 @@ def _height(measure: Measure, part: str | None, size_mm: float | None, index: In
         else 0.0
         for row in index.hexagons
     ]
-    ratio = m["nut_height_ratio"] if part == "nut" else m["height_ratio"]
+    ratio = m["nut_height_ratio"] if part is not None and part.startswith("nut") else m["height_ratio"]
     return _listed("head_height", mm, seen_row, rows, m["height_listed"], ratio, m["height_spread"], size_mm, index)
 
 
@@ -356,16 +431,21 @@ def _length(measure: Measure, index: Index) -> Evidence:
 
 
 def _groups(seen: Observations, index: Index) -> list[Evidence]:
-    """What only says something about groups of families: kind, drive, material, marks."""
+    """What only says something about groups of families: kind, shape, drive, material, marks."""
     data = index.data
     found = []
+    # A socket head says that it has a socket: the drive is no second piece of evidence then.
+    told = seen.head is not None and seen.drive == data["heads"][seen.head]["drive"]
     for key, table, name in (
         ("kind", "kinds", seen.kind),
-        ("drive", "drives", seen.drive),
+        ("head", "heads", seen.head),
+        ("nut_top", "nut_tops", seen.nut_top),
+        ("drive", "drives", None if told else seen.drive),
         ("material", "materials", seen.material),
     ):
         if name is not None:
-            odds = data[table][name]["odds"] if table == "kinds" else data[table][name]
+            entry = data[table][name]
+            odds = entry["odds"] if table in ("kinds", "heads", "nut_tops") else entry
             if odds:
                 found.append(_by_group(key, 0, odds, index))
     for key, marks in (("head_marks", seen.head_marks), ("nut_marks", seen.nut_marks)):

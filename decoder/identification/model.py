@@ -126,7 +126,7 @@ KINDS: Mapping[str, Mapping[str, Any]] = {
     "plug": {"member": "external", "part": "plug", "threaded": True, "odds": _PIPE},
     "bleed screw": {"member": "external", "part": "bleed screw", "threaded": True, "odds": {"pipe": 1.0}},
     "grease nipple": {"member": "external", "part": None, "threaded": True, "odds": _PIPE},
-    "spark plug": {"member": "external", "part": "plug", "threaded": True, "odds": {"metric": 20.0, "pipe": 1.0}},
+    "spark plug": {"member": "external", "part": "spark plug", "threaded": True, "odds": {"metric": 20.0, "pipe": 1.0}},
     "self-tapping screw": {"member": None, "part": None, "threaded": False, "odds": {}},
     "wood screw": {"member": None, "part": None, "threaded": False, "odds": {}},
     "washer": {"member": None, "part": None, "threaded": False, "odds": {}},
@@ -146,6 +146,91 @@ DRIVES: Mapping[str, Mapping[str, float]] = {
     "twelve-point": {},
     "hand": {},
     "none": {},
+}
+
+#: Shapes of heads: which products of the hexagon tables have it (none named: any), the drive that comes with it, and
+#: which groups it is met on, relative; 1 where not named. Judgment.
+HEADS: Mapping[str, Mapping[str, Any]] = {
+    "hexagon": {
+        "products": (
+            "hexagon bolt",
+            "hexagon cap screw",
+            "hexagon screw threaded to the head",
+            "heavy hexagon bolt",
+            "small hexagon bolt",
+        ),
+        "drive": "hexagon",
+        "odds": DRIVES["hexagon"],
+    },
+    "hexagon-flange": {
+        "products": (
+            "hexagon flange bolt",
+            "hexagon flange screw",
+            "large hexagon flange bolt",
+            "small hexagon flange bolt",
+        ),
+        "drive": "hexagon",
+        "odds": {"british": 0.1, "association": 0.02, "cycle": 0.1, "brass": 0.05, "pipe": 0.3},
+    },
+    "square": {"products": ("square bolt",), "drive": "square", "odds": {**DRIVES["square"], "association": 0.1}},
+    "cheese": {"odds": {"unified": 0.5, "association": 1.8}},
+    "pan": {"odds": {"british": 0.4, "association": 0.5, "cycle": 0.4}},
+    "round": {"odds": {"association": 1.4, "metric": 0.4}},
+    "countersunk": {"odds": {"association": 1.3}},
+    "raised-countersunk": {"odds": {"association": 1.3}},
+    "mushroom": {"odds": {"association": 1.2}},
+    "socket-cap": {"drive": "hexagon socket", "odds": DRIVES["hexagon socket"]},
+    "socket-button": {"drive": "hexagon socket", "odds": {**DRIVES["hexagon socket"], "british": 0.4}},
+    "socket-countersunk": {"drive": "hexagon socket", "odds": DRIVES["hexagon socket"]},
+    "round-square-neck": {"odds": {"association": 0.1, "pipe": 0.1}},
+    "twelve-point": {"odds": {"british": 0.1, "association": 0.02, "cycle": 0.1, "brass": 0.1, "pipe": 0.2}},
+    "thumb": {"odds": {}},
+    "grub": {"odds": {}},
+}
+
+_CASTELLATED = ("castle nut", "slotted hexagon nut", "slotted high hexagon nut", "thick slotted hexagon nut")
+_FLANGED = {"british": 0.1, "association": 0.02, "cycle": 0.3, "brass": 0.1}
+_ALL_METAL = {"british": 0.6, "association": 0.1, "cycle": 0.3, "brass": 0.1}
+
+#: Kinds of nut, known by their tops, in the same way; a kind that is not named says nothing. Judgment.
+NUT_TOPS: Mapping[str, Mapping[str, Any]] = {
+    "plain": {
+        "products": (
+            "hexagon nut",
+            "heavy hexagon nut",
+            "small hexagon nut",
+            "thick hexagon nut",
+            "high hexagon nut",
+            "machine-screw nut",
+        ),
+        "odds": {},
+    },
+    "thin": {
+        "products": ("hexagon jam nut", "thin hexagon nut", "unchamfered thin nut", "hexagon lock nut"),
+        "odds": {},
+    },
+    "castellated": {"products": _CASTELLATED, "odds": {"association": 0.1, "brass": 0.2}},
+    "slotted": {"products": _CASTELLATED, "odds": {"association": 0.1, "brass": 0.2}},
+    "slotted-collar": {"odds": {"association": 0.05}},
+    "nylon-insert": {
+        "products": ("prevailing-torque nut with insert",),
+        "odds": {"british": 0.5, "association": 0.4, "cycle": 0.2, "brass": 0.1},
+    },
+    "fibre-insert": {"products": ("prevailing-torque nut with insert",), "odds": {"metric": 0.6, "cycle": 0.3}},
+    "all-metal-top": {"odds": _ALL_METAL},
+    "all-metal-centre": {"odds": _ALL_METAL},
+    "flange": {"products": ("hexagon flange nut",), "odds": _FLANGED},
+    "serrated-flange": {"products": ("hexagon flange nut",), "odds": _FLANGED},
+    "dome": {"products": ("cap nut",), "odds": {"cycle": 2.0}},
+    "square": {"products": ("square nut", "square machine-screw nut"), "odds": {"metric": 0.5}},
+    "exhaust-brass": {"odds": {"association": 0.1}},
+    "exhaust-copper-plated": {"odds": {"unified": 0.3, "british": 0.1, "association": 0.02, "cycle": 0.1}},
+    "cage": {"odds": {"british": 0.2, "association": 0.1, "cycle": 0.1}},
+    "spring-steel-clip": {"odds": {"british": 0.3, "cycle": 0.2}},
+    "staked": {"odds": {"british": 0.5, "association": 0.05}},
+    "wheel-ball": {"products": ("wheel nut", "wheel nut or bolt"), "odds": {"association": 0.02}},
+    "wheel-flat": {"products": ("wheel nut", "wheel nut or bolt"), "odds": {"association": 0.02}},
+    "wheel-taper": {"products": ("wheel nut", "wheel nut or bolt"), "odds": {"association": 0.02}},
 }
 
 MATERIALS: Mapping[str, Mapping[str, float]] = {
@@ -191,8 +276,11 @@ LEAVES_TPI = (
 )  # fmt: skip
 
 MODEL: Mapping[str, Any] = {
-    # Share of readings whose error is `wide` times the usual one: dirt, a slipped jaw, cold hands.
-    "rough_share": 0.1,
+    # How large a person's errors are beside the usual ones, as [share, scale]: tools wear, hands and eyes differ, light
+    # is bad, and all measures of one part suffer alike. One in four has errors two and a half times as large.
+    "error_scales": [[0.75, 1.0], [0.25, 2.5]],
+    # Share of single readings whose error is `rough_factor` times that: dirt, a slipped jaw, cold hands.
+    "rough_share": 0.04,
     "rough_factor": 3.0,
     # Share of outright wrong readings (a digit, a unit, another bolt); spread evenly over the logarithm of size.
     "gross_share": 0.0005,
@@ -211,10 +299,12 @@ MODEL: Mapping[str, Any] = {
     "none_pitch_ratio": -2.1,
     "none_pitch_spread": 0.45,
     # From which misfit of the best thread on (half the square of standard errors), how sharply, and by how much at
-    # most in the logarithm 'none of these' gains: two measures of a genuine part are beyond 3.3 once in thirty.
-    "misfit_from": 3.3,
+    # most in the logarithm 'none of these' gains; and up to which logarithm of odds: a bad reading looks like a part
+    # that fits nothing, so that misfit alone makes it three to one at most.
+    "misfit_from": 2.9,
     "misfit_width": 0.5,
-    "misfit_weight": 4.0,
+    "misfit_weight": 4.5,
+    "misfit_most": 1.2,
     # Where no diameter was measured: the middle of the sizes met, and how wide the logarithms of pitch and flats
     # spread.
     "none_size_mm": 8.0,
@@ -224,12 +314,12 @@ MODEL: Mapping[str, Any] = {
     "none_trial_turns": 20.0,
     # The bore of a nut of an unknown thread, over its nominal diameter.
     "none_bore_ratio": 0.86,
-    # A leaf that fits: standard error of pitch read, as a share; the rough share is wider (short, worn or dirty
-    # threads).
+    # A leaf that fits: standard error of pitch read, as a share, beside the scale of errors; the rough share is wider
+    # (short, worn or dirty threads).
     "leaf_error": 0.015,
     # A leaf within so many of these errors counts as near.
     "leaf_near": 1.5,
-    "leaf_rough_share": 0.16,
+    "leaf_rough_share": 0.06,
     "leaf_rough_error": 0.045,
     "leaf_gross_share": 0.0005,
     # Two threads laid crest to crest show half a tenth of a millimetre on ten.
@@ -284,7 +374,7 @@ MODEL: Mapping[str, Any] = {
     "fit_mistaken": 0.03,
     # A vehicle's own list: how far it is trusted against the general odds (parts get swapped, and the wrong vehicle
     # named), and the assembly's part of it.
-    "vehicle_weight": 0.25,
+    "vehicle_weight": 0.2,
     "assembly_weight": 0.5,
     # A group at or below these odds is one the mark does not belong to.
     "mark_stray": MARK_STRAY,
@@ -333,6 +423,9 @@ MODEL: Mapping[str, Any] = {
     "next_bits_from": 0.02,
     "next_most": 6,
     "next_trial_nuts": 3,
+    # A hexagon tells which part somebody fitted, not which thread was cut: before it is asked for, it counts as one of
+    # the tables this often only.
+    "next_hexagon_listed": 0.4,
     "next_over_mm": 12.7,
     "next_bins": 48,
     # A diameter read more coarsely than this is worth reading again.

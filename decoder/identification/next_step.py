@@ -15,7 +15,7 @@ from typing import Any, TypeAlias
 from decoder.identification.cautions import is_without_thread
 from decoder.identification.fit import Step, chance, fit
 from decoder.identification.index import Index
-from decoder.identification.likelihoods import Mixture, bore_sizes, leaf_chance, outside_sizes
+from decoder.identification.likelihoods import Mixture, bore_sizes, leaf_chance, outside_sizes, part_of
 from decoder.identification.numbers import fixed, normal_cdf, short
 from decoder.identification.observations import Observations
 from decoder.identification.ranking import Posterior, ranked
@@ -24,16 +24,22 @@ from decoder.identification.reasons import fill, outcome_words, span_words
 #: For every thread weighed (None: none of them) the chances of the same list of outcomes.
 Chances: TypeAlias = list[list[float]]
 
-TOOL = {
-    "diameter": "calipers",
-    "minor_diameter": "calipers",
-    "pitch": "leaf gauge",
-    "count": "rule",
-    "trials": "known nuts",
-    "flank_angle": "magnifier",
-    "across_flats": "calipers",
-    "head_marks": "",
+#: What an observation takes: any one of these; nothing but eyes where none is named.
+TOOLS = {
+    "diameter": ("calipers",),
+    "minor_diameter": ("calipers",),
+    "pitch": ("leaf gauge",),
+    "count": ("rule",),
+    "trials": ("known nuts",),
+    "flank_angle": ("leaf gauge", "magnifier"),
+    "crest": (),
+    "across_flats": ("calipers",),
+    "spanner": ("spanners",),
+    "head_marks": (),
 }
+
+#: Whoever cannot make this observation is taken to lack its tool.
+LACKING = {"diameter": "calipers", "minor_diameter": "calipers", "pitch": "leaf gauge", "spanner": "spanners"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,11 +89,10 @@ def information(shares: Sequence[float], chances: Chances) -> float:
 
 
 def _open(seen: Observations, weighed: Sequence[int], index: Index) -> list[Open]:
-    has = seen.has
     steps: list[Open] = []
 
     def may(key: str) -> bool:
-        return has is None or TOOL[key] == "" or TOOL[key] in has
+        return key not in seen.cannot and (not TOOLS[key] or any(_has(tool, seen) for tool in TOOLS[key]))
 
     internal = seen.member == "internal"
     m = index.model
@@ -95,8 +100,11 @@ def _open(seen: Observations, weighed: Sequence[int], index: Index) -> list[Open
     if not internal and may("diameter") and (seen.diameter is None or seen.diameter.error_mm > fine):
         steps.append(
             _measured(
-                "diameter",
-                [_with_error(outside_sizes(i, seen, index), tools["digital calipers"]) for i in weighed],
+                "diameter" if seen.diameter is None else "diameter_again",
+                [
+                    _with_error(outside_sizes(i, seen, index), tools["digital calipers"] * index.mean_scale)
+                    for i in weighed
+                ],
                 weighed,
                 index,
             )
@@ -106,7 +114,7 @@ def _open(seen: Observations, weighed: Sequence[int], index: Index) -> list[Open
         steps.append(
             _measured(
                 "minor_diameter",
-                [_with_error(bore_sizes(i, index), tools["vernier calipers"]) for i in weighed],
+                [_with_error(bore_sizes(i, index), tools["vernier calipers"] * index.mean_scale) for i in weighed],
                 weighed,
                 index,
             )
@@ -119,14 +127,28 @@ def _open(seen: Observations, weighed: Sequence[int], index: Index) -> list[Open
         tried = {trial.number for trial in seen.trials}
         for known in [i for i in weighed if i not in tried][: m["next_trial_nuts"]]:
             steps.append(_tried(known, weighed, internal, index))
-    if may("flank_angle") and seen.flank_angle is None and not internal:
-        steps.append(_angle(weighed, index))
-    part = index.data["kinds"][seen.kind]["part"] if seen.kind else ("nut" if internal else "bolt")
-    if part and may("across_flats") and seen.across_flats is None and seen.spanner is None:
-        steps.append(_measured("across_flats", [_flats(i, part, index) for i in weighed], weighed, index))
-    if part == "bolt" and not seen.head_marks and not internal:
+    looks = seen.crest is None and "crest" not in seen.cannot
+    if not internal and seen.flank_angle is None and may("flank_angle"):
+        steps.append(_profile(_has("leaf gauge", seen), looks, weighed, index))
+    elif not internal and looks:
+        steps.append(_crests(weighed, index))
+    part = part_of(seen, index)
+    if part and seen.across_flats is None and seen.spanner is None:
+        flats = [_flats(i, part, index) for i in weighed]
+        if may("across_flats"):
+            steps.append(_measured("across_flats", flats, weighed, index, part))
+        elif may("spanner"):
+            fits = [_with_error(mixture, m["spanner_error_mm"]) for mixture in flats]
+            steps.append(_measured("spanner", fits, weighed, index, part))
+    if part and part.startswith("bolt") and not seen.head_marks and not internal and may("head_marks"):
         steps.append(_marked(weighed, index))
     return steps
+
+
+def _has(tool: str, seen: Observations) -> bool:
+    """Whether the person may have a tool: nobody said otherwise, and nothing was given up for want of it."""
+    lacks = any(key in seen.cannot for key, needed in LACKING.items() if needed == tool)
+    return not lacks and (seen.has is None or tool in seen.has)
 
 
 def _with_error(sizes: Mixture, error: float) -> Mixture:
@@ -137,7 +159,7 @@ def _flats(i: int, part: str, index: Index) -> Mixture:
     m = index.model
     usual = index.major[i] * math.exp(m["hexagon_ratio"])
     rows = index.parts[part][i] if part in index.parts else []
-    listed = m["hexagon_listed"] if rows else 0.0
+    listed = m["next_hexagon_listed"] if rows else 0.0
     error = m["hexagon_worn_mm"]
     mixture: Mixture = [(1.0 - listed, usual, usual * m["hexagon_spread"])]
     for number in rows:
@@ -154,7 +176,7 @@ def _counted(weighed: Sequence[int], index: Index) -> Open:
     mixtures: list[Mixture] = []
     for i in weighed:
         pitch = index.pitch[i]
-        spread = m["count_rule_mm"] * pitch / over
+        spread = m["count_rule_mm"] * index.mean_scale * pitch / over
         off = pitch * pitch / over
         mixtures.append(
             [(1.0 - missed, pitch, spread), (0.5 * missed, pitch - off, spread), (0.5 * missed, pitch + off, spread)]
@@ -166,19 +188,49 @@ def _counted(weighed: Sequence[int], index: Index) -> Open:
     return Open("count", chances, how)
 
 
-def _angle(weighed: Sequence[int], index: Index) -> Open:
+def _profile(by_leaf: bool, looks: bool, weighed: Sequence[int], index: Index) -> Open:
+    """The flank angle, and in the same look the crests unless they were told."""
     m = index.model
     guess = m["angle_guess_share"]
     mixtures: list[Mixture] = [
-        [(1.0 - guess, index.family[i].angle, m["angle_error_deg"]), (guess, 55.0, 17.0)] for i in weighed
+        [(1.0 - guess, index.family[i].angle, m["angle_error_deg"] * index.mean_scale), (guess, 55.0, 17.0)]
+        for i in weighed
     ]
-    units = index.texts["units"]
-    values = [fill(units["degrees"], degrees=short(index.family[i].angle, 1)) for i in weighed]
-    how = fill(index.texts["next"]["flank_angle"], expect=_expect(values, weighed, index))
-    return Open("flank_angle", _binned(mixtures, (30.0, 90.0), index), how)
+    chances = _binned(mixtures, (30.0, 90.0), index)
+    said = index.texts["next"]
+    values = [fill(index.texts["units"]["degrees"], degrees=short(index.family[i].angle, 1)) for i in weighed]
+    if looks:
+        rounded = [*(_seen_rounded(i, index) for i in weighed), 0.5]
+        chances = [
+            [cell * share for share in (crest, 1.0 - crest) for cell in row]
+            for row, crest in zip(chances, rounded, strict=True)
+        ]
+        values = [
+            fill(said["both"], angle=value, crest=_crest_words(i, index))
+            for value, i in zip(values, weighed, strict=True)
+        ]
+    how = said["flank_angle_leaf"] if by_leaf else said["profile"] if looks else said["flank_angle"]
+    return Open("flank_angle", chances, fill(how, expect=_expect(values, weighed, index)))
 
 
-def _measured(key: str, mixtures: list[Mixture], weighed: Sequence[int], index: Index) -> Open:
+def _crests(weighed: Sequence[int], index: Index) -> Open:
+    rounded = [*(_seen_rounded(i, index) for i in weighed), 0.5]
+    values = [_crest_words(i, index) for i in weighed]
+    how = fill(index.texts["next"]["crest"], expect=_expect(values, weighed, index))
+    return Open("crest", [[share, 1.0 - share] for share in rounded], how)
+
+
+def _seen_rounded(i: int, index: Index) -> float:
+    return float(index.model["rounded_seen_rounded" if index.family[i].rounded else "flat_seen_rounded"])
+
+
+def _crest_words(i: int, index: Index) -> str:
+    return str(index.texts["next"]["crests"]["rounded" if index.family[i].rounded else "flat"])
+
+
+def _measured(text: str, mixtures: list[Mixture], weighed: Sequence[int], index: Index, part: str = "") -> Open:
+    """A measure, or the spanner that fits; `text` names the instruction, `part` the part whose hexagons are meant."""
+    key = text.removesuffix("_again")
     unknown = (index.model["smallest_mm"], index.model["largest_mm"])
     values = []
     for i in weighed:
@@ -188,10 +240,10 @@ def _measured(key: str, mixtures: list[Mixture], weighed: Sequence[int], index: 
         elif key == "minor_diameter":
             low, high = sizes.female_minor_from, sizes.female_minor_to
         else:
-            rows = [index.hexagons[number] for number in index.parts.get("bolt", [[]] * len(index))[i]]
+            rows = [index.hexagons[number] for number in index.parts.get(part, [[]] * len(index))[i]]
             low, high = (min(row[0] for row in rows), max(row[1] for row in rows)) if rows else (0.0, 0.0)
         values.append(span_words(low, high, index) if high > 0 else "")
-    how = fill(index.texts["next"][key], expect=_expect(values, weighed, index))
+    how = fill(index.texts["next"][text], expect=_expect(values, weighed, index))
     return Open(key, _binned(mixtures, unknown, index), how)
 
 
@@ -232,7 +284,13 @@ def _cells(cdf: list[float]) -> list[float]:
 def _leaf(weighed: Sequence[int], index: Index) -> Open:
     rows = []
     for i in weighed:
-        row = [leaf_chance(log_leaf, index.log_pitch[i], index) for log_leaf in index.log_leaves]
+        row = [
+            sum(
+                share * leaf_chance(log_leaf, index.log_pitch[i], scale, index)
+                for scale, (share, _) in enumerate(index.model["error_scales"])
+            )
+            for log_leaf in index.log_leaves
+        ]
         total = sum(row)
         rows.append([value / total for value in row])
     rows.append([1.0 / len(index.leaves)] * len(index.leaves))

@@ -83,6 +83,8 @@ class Observations:
     spanner: tuple[float, str] | None = None
     head_height: Measure | None = None
     length: Measure | None = None
+    head: str | None = None
+    nut_top: str | None = None
     drive: str | None = None
     head_marks: tuple[str, ...] = ()
     nut_marks: tuple[str, ...] = ()
@@ -93,6 +95,7 @@ class Observations:
     vehicle: str | None = None
     assembly: str | None = None
     has: tuple[str, ...] | None = None
+    cannot: tuple[str, ...] = ()
     #: 'external' for male threads, 'internal' for nuts and holes.
     member: str = field(default="external")
 
@@ -123,7 +126,8 @@ def read_observations(given: Mapping[str, Any], index: Index) -> Observations:
     internal = kind is not None and data["kinds"][kind]["member"] == "internal"
     diameter = _measure(given, "diameter", index)
     minor = _measure(given, "minor_diameter", index)
-    if kind is None and diameter is None and minor is not None:
+    nut_top = _choice(given, "nut_top", list(data["nut_tops"]))
+    if kind is None and ((diameter is None and minor is not None) or nut_top is not None):
         internal = True
     return Observations(
         has_thread=_truth(given, "has_thread"),
@@ -139,6 +143,8 @@ def read_observations(given: Mapping[str, Any], index: Index) -> Observations:
         spanner=_spanner(given),
         head_height=_measure(given, "head_height", index),
         length=_measure(given, "length", index),
+        head=_choice(given, "head", list(data["heads"])),
+        nut_top=nut_top,
         drive=_choice(given, "drive", list(data["drives"])),
         head_marks=_choices(given, "head_marks", [BLANK, *data["marks"]]),
         nut_marks=_choices(given, "nut_marks", [BLANK, *data["marks"]]),
@@ -149,6 +155,7 @@ def read_observations(given: Mapping[str, Any], index: Index) -> Observations:
         vehicle=_text(given, "vehicle"),
         assembly=_text(given, "assembly"),
         has=None if given.get("has") is None else _choices(given, "has", data["tools"]),
+        cannot=_choices(given, "cannot", KEYS),
         member="internal" if internal else "external",
     )
 

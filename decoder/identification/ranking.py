@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from decoder.identification.index import Index
-from decoder.identification.likelihoods import Evidence
+from decoder.identification.likelihoods import Evidence, over_scales
 from decoder.identification.observations import Observations
 
 
@@ -64,42 +64,58 @@ def vehicle_shares(
     ], m["vehicle_weight"]
 
 
-def misfit(found: Sequence[Evidence]) -> float:
+def misfit(found: Sequence[Evidence], index: Index) -> float:
     """How badly the thread fits that fits best, all measures together: logarithm of how much likelier a middling part
     is.
 
     About half the square of the distance in standard errors; 0 where fewer than two measures could disagree.
     """
-    measures = [item for item in found if item.peaks is not None]
-    if len(measures) < 2:
+    if sum(item.peaks is not None for item in found) < 2:
         return 0.0
-    sums = [0.0] * len(measures[0].logs)
-    for item in measures:
-        assert item.peaks is not None
-        sums = [total + peak - log for total, peak, log in zip(sums, item.peaks, item.logs, strict=True)]
-    return max(min(sums), 0.0)
+    best = _of_measures(found, index, peaks=True)
+    seen = _of_measures(found, index, peaks=False)
+    return max(min(peak - log for peak, log in zip(best, seen, strict=True)), 0.0)
+
+
+def _of_measures(found: Sequence[Evidence], index: Index, *, peaks: bool) -> list[float]:
+    """What errors blur, of all measures together: one person's errors are large in all of them, or in none."""
+    rows = []
+    for scale in range(len(index.model["error_scales"])):
+        row = [0.0] * len(index)
+        for item in found:
+            if item.scaled is not None:
+                more = item.scaled[scale].peaks if peaks else item.scaled[scale].logs
+                row = [log + add for log, add in zip(row, more, strict=True)]
+        rows.append(row)
+    return over_scales(rows, index)
 
 
 def posterior(found: Sequence[Evidence], start: tuple[list[float], float], index: Index) -> Posterior:
     """Bayes' rule, in logarithms.
 
     Beyond Bayes, 'none of these' gains weight as the best thread's misfit grows beyond what errors make of genuine
-    parts: what fits nothing is to be called so, and not by the name of the nearest row.
+    parts: what fits nothing is to be called so, and not by the name of the nearest row. A bad reading looks the same,
+    so misfit alone never makes that sure.
     """
     m = index.model
     shares, none = start
-    logs = [math.log(share) for share in shares]
+    logs = [math.log(share) + log for share, log in zip(shares, _of_measures(found, index, peaks=False), strict=True)]
     log_none = math.log(none)
-    log_none += m["misfit_weight"] / (1.0 + math.exp(-(misfit(found) - m["misfit_from"]) / m["misfit_width"]))
     for item in found:
-        logs = [log + more for log, more in zip(logs, item.logs, strict=True)]
+        if item.scaled is None:
+            logs = [log + more for log, more in zip(logs, item.logs, strict=True)]
         log_none += item.none
     highest = max(logs)
+    of_threads = math.log(sum(math.exp(log - highest) for log in logs)) + highest
+    odds = log_none - of_threads
+    raised = odds + m["misfit_weight"] / (
+        1.0 + math.exp(-(misfit(found, index) - m["misfit_from"]) / m["misfit_width"])
+    )
+    log_none = of_threads + max(odds, min(raised, m["misfit_most"]))
     top = max(log_none, highest)
     weights = [math.exp(log - top) for log in logs]
     none_weight = math.exp(log_none - top)
     total = sum(weights) + none_weight
-    of_threads = math.log(sum(math.exp(log - highest) for log in logs)) + highest
     among = [log - of_threads for log in logs]
     return Posterior([weight / total for weight in weights], none_weight / total, among, start[0], start[1])
 

@@ -137,6 +137,8 @@ def seen_words(item: Evidence, seen: Observations, index: Index) -> str:
         jaw_mm, marking = seen.spanner
         return marking or fill(index.texts["units"]["mm"], mm=short(jaw_mm, 2))
     value = getattr(seen, item.key)
+    if item.key in ("head", "nut_top"):
+        return str(value).replace("-", " ")
     return length_words(value.mm, index) if item.key in ("across_flats", "head_height", "length") else str(value)
 
 

@@ -89,6 +89,14 @@ TEXTS: Mapping[str, Any] = {
             "for": "usual with this drive: {seen}",
             "against": "unusual with this drive: {seen}",
         },
+        "head": {
+            "for": "usual with this shape of head: {seen}",
+            "against": "unusual with this shape of head: {seen}",
+        },
+        "nut_top": {
+            "for": "usual on nuts of this kind: {seen}",
+            "against": "unusual on nuts of this kind: {seen}",
+        },
         "material": {
             "for": "usual in {seen}",
             "against": "unusual in {seen}",
@@ -119,6 +127,8 @@ TEXTS: Mapping[str, Any] = {
         "head_height": "height of the head or nut",
         "length": "length",
         "kind": "kind of part",
+        "head": "shape of the head",
+        "nut_top": "kind of nut",
         "drive": "drive",
         "material": "material",
         "head_marks": "head mark",
@@ -290,7 +300,23 @@ TEXTS: Mapping[str, Any] = {
         ),
         "trials": "Try on a nut known to be {with}, with fingers only, and count the turns: {expect}.",
         "trials_bolt": "Try in a bolt known to be {with}, with fingers only, and count the turns: {expect}.",
-        "flank_angle": "Look at the flanks from the side through a magnifier, against a leaf of known angle: {expect}.",
+        "diameter_again": (
+            "Measure the outside of the thread once more, now with calipers, on clean crests: {expect}."
+        ),
+        "flank_angle": (
+            "Look at the flanks from the side, through a magnifier: lay in a leaf of known angle, or a point ground to "
+            "it, and see which shows no light: {expect}."
+        ),
+        "flank_angle_leaf": (
+            "Lay the leaves of this pitch from each set in the thread, against the light: the one that shows no light "
+            "along the flanks has the angle, and the crests are flat or rounded: {expect}."
+        ),
+        "profile": (
+            "Look at the thread from the side, through a magnifier: the angle between the flanks, and whether the "
+            "crests are flat or rounded: {expect}."
+        ),
+        "crest": "Look at the crests against the light, where they are least worn: {expect}.",
+        "spanner": "Try which spanner sits snugly, and read its name; it only shifts the odds: {expect}.",
         "across_flats": "Measure across the flats with calipers; it only shifts the odds: {expect}.",
         "head_marks": (
             "Wipe the head and look for marks; a mark makes a family likelier, a blank head says nothing: {expect}."
@@ -300,6 +326,8 @@ TEXTS: Mapping[str, Any] = {
         "or": " or ",
         "over": "12.7 mm (1/2 in)",
         "count_value": "{count} over {over}",
+        "crests": {"flat": "flat crests", "rounded": "rounded crests"},
+        "both": "{angle} and {crest}",
         "mark_values": {
             "metric": "a number such as 8.8",
             "unified": "radial lines",

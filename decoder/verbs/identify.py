@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from decoder.command import Data
-from decoder.identify import Index, ObservationError, build_index, identify, vehicle_part
+from decoder.identify import KEYS, Index, ObservationError, build_index, identify, vehicle_part
 from decoder.marks import Marks, Part
 from decoder.quantities import (
     Length,
@@ -94,6 +94,19 @@ _WORDS = {
     "allen": "hexagon socket",
 }
 
+#: Other words for shapes of heads, and for kinds of nut.
+_HEAD_WORDS = {
+    "flange": "hexagon-flange",
+    "flanged": "hexagon-flange",
+    "hex": "hexagon",
+    "coach": "round-square-neck",
+    "carriage": "round-square-neck",
+    "cap": "socket-cap",
+    "button": "socket-button",
+    "csk": "countersunk",
+}
+_NUT_WORDS = {"nylon": "nylon-insert", "castle": "castellated", "acorn": "dome", "domed": "dome", "jam": "thin"}
+
 _TRIAL = re.compile(r"(?P<thread>[^:]+?)\s*:\s*(?P<said>.+)")
 _OUTCOMES = (
     (r"(?:(?:will|does|did|would) not|won't|doesn't|didn't) (?:start|go|go on|enter)", "will not start"),
@@ -132,6 +145,8 @@ def configure(parser: argparse.ArgumentParser) -> None:
     add("--head-height", metavar="LENGTH", help="height of the head, or of the nut")
     add("--head-mark", metavar="MARK", action="append", help="what the head shows: 3 radial lines, 8.8, none")
     add("--nut-mark", metavar="MARK", action="append", help="what the nut shows")
+    add("--head", metavar="SHAPE", help="shape of the head: hexagon, hexagon-flange, cheese, countersunk …")
+    add("--nut-top", metavar="KIND", help="kind of nut, by its top: plain, castellated, nylon-insert, dome, flange …")
     add("--drive", metavar="DRIVE", help="hexagon, slot, cross, hexagon socket, square …")
     add("--length", metavar="LENGTH", help="length as the trade measures this head")
     add("--material", metavar="MATERIAL", help="steel, stainless, brass, aluminium …")
@@ -140,6 +155,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     add("--condition", metavar="CONDITION", help="new, plated, worn, rusty or painted")
     add("--vehicle", metavar="VEHICLE", help="the vehicle it comes from: raises the odds of the threads used there")
     add("--assembly", metavar="ASSEMBLY", help="the assembly it comes from")
+    add("--cannot", metavar="WHAT", action="append", help="what you cannot make out, such as pitch: not asked for next")
     add("--have", metavar="TOOL", action="append", help="what you have for the next measure: calipers, leaf gauge …")
 
 
@@ -194,6 +210,8 @@ def _observations(options: argparse.Namespace, reference: Reference, index: Inde
         "spanner": _spanner(options.spanner, reference),
         "head_height": _measure(options.head_height, None),
         "length": _measure(options.length, None),
+        "head": _name("head", options.head, names["heads"], _HEAD_WORDS),
+        "nut_top": _name("nut-top", options.nut_top, names["nut_tops"], _NUT_WORDS),
         "drive": _name("drive", options.drive, names["drives"], _WORDS),
         "head_marks": [_mark(text, reference.marks, ("bolt head",), kind) for text in options.head_mark or ()],
         "nut_marks": [_mark(text, reference.marks, ("nut",), kind) for text in options.nut_mark or ()],
@@ -203,9 +221,16 @@ def _observations(options: argparse.Namespace, reference: Reference, index: Inde
         "condition": _name("condition", options.condition, _conditions(index), _WORDS),
         "vehicle": options.vehicle,
         "assembly": options.assembly,
+        "cannot": [_observed(text) for text in options.cannot or ()],
         "has": [_name("have", text, names["tools"], {}) for text in options.have] if options.have else None,
     }
     return {key: value for key, value in observed.items() if value not in (None, [])}
+
+
+def _observed(text: str) -> str:
+    """An observation by the name of its option."""
+    known = {key.replace("_", " "): key for key in KEYS}
+    return known[_name("cannot", text.replace("-", " "), tuple(known), {}) or ""]
 
 
 def _conditions(index: Index) -> list[str]:
@@ -221,7 +246,7 @@ def _name(
     plain = re.sub(r"[\s_]+", " ", text.strip().lower())
     plain = words.get(plain, plain)
     singular = plain.removesuffix("s")
-    for name in (plain, plain.replace("-", " "), singular, words.get(singular, singular)):
+    for name in (plain, plain.replace("-", " "), plain.replace(" ", "-"), singular, words.get(singular, singular)):
         if name in known:
             return name
     near = difflib.get_close_matches(plain, [*known, *words], n=1)

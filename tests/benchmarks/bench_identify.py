@@ -1,16 +1,17 @@
 """How well parts are identified, in simulated worlds, beside the best possible and beside usual practice.
 
-    python tests/benchmarks/bench_identify.py [--parts N] [--out results.json]
+    python tests/benchmarks/bench_identify.py [--parts N] [--seed N] [--out results.json]
 
 Every figure comes from draws of the simulator in `tests/simulator`, which knows nothing of the identification.
 Accuracy is the share of parts whose thread stands first, told as a ratio to what the oracle reaches on the same
-readings.
+readings. The model's few numbers were chosen on draws of other seeds (`TUNED_ON`); figures of those would flatter it.
 """
 
 from __future__ import annotations
 
 import argparse
 import bisect
+import datetime
 import gzip
 import itertools
 import json
@@ -26,12 +27,16 @@ from typing import Any
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from decoder.identify import Index, build_index, identify
+from decoder.identify import Index, build_index, identify, state_of
 from decoder.reference import Reference, load_reference
 from tests.simulator import people
 from tests.simulator.oracle import Oracle
 from tests.simulator.people import Reading
 from tests.simulator.world import CONDITIONS, Part, Thread, World, aged, make, thread
+
+#: Seeds whose draws the model's numbers were chosen on; the benchmark is run on others.
+TUNED_ON = (101, 102, 103)
+SEED = 2027
 
 SURE = 0.9
 DECIDED = 0.95
@@ -115,7 +120,7 @@ def score_world(
     chance = random.Random(seed)
     oracle = Oracle(world)
     right = best = usual = 0
-    sure_wrong = alike = false_alarms = 0
+    sure_wrong = alike = false_alarms = sure = sure_right = 0
     bins: list[list[float]] = [[] for _ in range(10)]
     hits: list[list[bool]] = [[] for _ in range(10)]
     for _ in range(parts):
@@ -132,6 +137,8 @@ def score_world(
         correct = named == part.thread.designation
         right += correct
         false_alarms += named == "none of these"
+        sure += top > SURE
+        sure_right += top > SURE and correct
         cell = min(int(top * 10), 9)
         bins[cell].append(top)
         hits[cell].append(correct)
@@ -148,6 +155,8 @@ def score_world(
         "usual_practice": usual / parts,
         "calibration_error": error,
         "sure_and_wrong_among_look_alikes": sure_wrong / max(alike, 1),
+        "sure": sure / parts,
+        "sure_and_right": sure_right / max(sure, 1),
         "none_of_these_said": false_alarms / parts,
         "reliability": [
             {"said": sum(bins[k]) / len(bins[k]), "was": sum(hits[k]) / len(hits[k]), "parts": len(bins[k])}
@@ -318,8 +327,10 @@ def score_time(world: World, index: Index, seed: int) -> dict[str, Any]:
     return figures
 
 
-def run(parts: int, seed: int = 7) -> dict[str, Any]:
+def run(parts: int, seed: int = SEED) -> dict[str, Any]:
     """All figures."""
+    if seed in TUNED_ON:
+        raise ValueError(f"the model was chosen on the draws of seed {seed}: measure on another one")
     reference = load_reference()
     content = build_index(reference)
     index = Index.load(content)
@@ -335,6 +346,11 @@ def run(parts: int, seed: int = 7) -> dict[str, Any]:
         score_world(replace(usual, name="wrong vehicle"), index, parts, seed, wrong_vehicle),
     ]
     return {
+        "measured_on": datetime.datetime.now(datetime.UTC).date().isoformat(),
+        "seed": seed,
+        "tuned_on_seeds": list(TUNED_ON),
+        "parts": parts,
+        "state": state_of(content),
         "worlds": worlds,
         "strangers": score_strangers(usual, index, max(parts // 2, 200), seed),
         "next": score_next(usual, index, max(parts // 10, 40), seed),
@@ -395,15 +411,25 @@ def table(results: dict[str, Any]) -> str:
     return "\n".join(lines)
 
 
+def rounded(value: Any) -> Any:
+    """Figures to five places: more would only look exact."""
+    if isinstance(value, float):
+        return round(value, 5)
+    if isinstance(value, dict):
+        return {key: rounded(part) for key, part in value.items()}
+    return [rounded(part) for part in value] if isinstance(value, list) else value
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
     parser.add_argument("--parts", type=int, default=3000, help="parts drawn in each world")
+    parser.add_argument("--seed", type=int, default=SEED, help="which draws; not one that the model was chosen on")
     parser.add_argument("--out", type=Path, help="where the figures go as JSON")
     options = parser.parse_args()
-    results = run(options.parts)
+    results = run(options.parts, options.seed)
     print(table(results))
     if options.out:
-        options.out.write_text(json.dumps(results, indent=1) + "\n", encoding="utf-8")
+        options.out.write_text(json.dumps(rounded(results), indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

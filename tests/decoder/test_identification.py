@@ -53,9 +53,11 @@ def test_short_numbers_lose_their_noughts() -> None:
 
 
 def test_chances_of_leaves_add_up(index: Index) -> None:
-    """For every pitch, over all leaves."""
+    """For every pitch and scale of errors, over all leaves."""
     for log_pitch, _ in index.distinct_pitches:
-        assert sum(leaf_chance(leaf, log_pitch, index) for leaf in index.log_leaves) == pytest.approx(1.0, abs=1e-9)
+        for scale in range(len(index.model["error_scales"])):
+            chances = [leaf_chance(leaf, log_pitch, scale, index) for leaf in index.log_leaves]
+            assert sum(chances) == pytest.approx(1.0, abs=1e-9)
 
 
 def test_chances_of_a_trial_add_up(index: Index) -> None:

@@ -409,7 +409,7 @@ def test_colour_is_not_strength(index: Index) -> None:
 def test_what_fits_nothing_is_called_so(index: Index) -> None:
     """8.9 mm at 1.6 mm pitch is in no table."""
     answer = identify({"diameter": {"mm": 8.9}, "pitch": {"mm": 1.6, "tolerance_mm": 0.03}}, index)
-    assert answer.none_of_these > 0.9
+    assert answer.none_of_these > 0.7
     assert answer.certainty["words"] == "cannot tell"
     assert "none-likely" in codes(answer)
     assert answer.candidates, "the nearest are still listed, as unlikely"
@@ -481,7 +481,7 @@ def test_next_asks_for_what_tells_most(index: Index) -> None:
 
 def test_next_keeps_to_the_tools_at_hand(index: Index) -> None:
     answer = identify({"diameter": {"mm": 7.88}, "has": ["rule"]}, index)
-    assert {step["observe"] for step in answer.next} <= {"count", "head_marks"}
+    assert {step["observe"] for step in answer.next} <= {"count", "crest", "head_marks"}, "eyes need no tool"
 
 
 def test_next_has_nothing_to_ask_where_all_is_clear(index: Index) -> None:

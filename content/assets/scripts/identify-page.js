@@ -159,9 +159,18 @@
     }, NEXT_AFTER_MS);
   }
 
-  /** What to observe next, without what was given up. */
+  /** The observations of every row that was given up. */
+  function givenUp() {
+    return state.list("cannot").reduce(function (keys, question) {
+      var each = rows.get(question);
+      return each ? keys.concat(each.dataset.observes.split(" ")) : keys;
+    }, []);
+  }
+
+  /** What to observe next, without what was given up and what would need the same tool. */
   function rank() {
-    ranked = answer ? engine.next(observations, {vehicle: vehiclePart()}).filter(function (step) {
+    var asked = Object.assign({}, observations, {cannot: givenUp()});
+    ranked = answer ? engine.next(asked, {vehicle: vehiclePart()}).filter(function (step) {
       var each = rows.of(step.observe);
       return each && step.bits > 0 && !rows.isGivenUp(each.dataset.question);
     }) : [];

@@ -173,7 +173,7 @@
       found = {};
       if (values.has_thread) found.has_thread = values.has_thread === "yes";
       put("kind", "kind", values.kind, values.kind);
-      put("nut_kind", "", values.nut_kind, pictureTitle("nut_kind"));
+      put("nut_kind", "nut_top", values.nut_kind, pictureTitle("nut_kind"));
       putLength("diameter", "diameter", reading.diameter, "", " across the thread");
       putLength("minor_diameter", "minor_diameter", reading.diameter, "bore ", "");
       putPitch();
@@ -182,7 +182,7 @@
       putMarks();
       putSpanner();
       putLength("across_flats", "across_flats", reading.diameter, "", " across flats");
-      put("head", "", values.head, pictureTitle("head") + " head");
+      put("head", "head", values.head, pictureTitle("head") + " head");
       put("head", "drive", values.drive, "drive: " + values.drive);
       putLength("head", "head_height", reading.diameter, "head ", " high");
       put("flank_angle", "flank_angle", values.flank_angle && {degrees: Number(values.flank_angle)}, values.flank_angle + "° flanks");

@@ -31,6 +31,8 @@
  *   spanner         {jaw_mm, marking}   the spanner that fits; index.spanners lists both
  *   head_height     {mm, tolerance_mm, instrument}
  *   length          {mm, tolerance_mm, instrument}
+ *   head            a name of index.heads: the shape of the head
+ *   nut_top         a name of index.nut_tops: the kind of nut, known by its top
  *   drive           a name of index.drives
  *   head_marks      [mark id]   index.marks lists the ids known; ['none'] says the head was looked at and is blank
  *   nut_marks       [mark id]
@@ -41,6 +43,7 @@
  *   vehicle, assembly   the odds come with options.vehicle; those of the assembly named here count more
  *   has             [tool]   what the person has, so that `next` asks for nothing else; null: anything
  *                   names of index.tools: 'calipers' | 'rule' | 'leaf gauge' | 'known nuts' | 'spanners' | 'magnifier'
+ *   cannot          [observation key]   what the person cannot make out; `next` does not ask for it, nor for its tool
  *
  * ANSWER  the same keys as `decoder identify --json`
  *   candidates      [{designation, family, slug, probability, words, major_mm, pitch_mm, for: [text], against: [text], joints: [id]}]
@@ -127,7 +130,7 @@
     'female_major_from', 'female_pitch_from', 'female_pitch_to', 'female_minor_from', 'female_minor_to',
   ];
 
-  var FORMAT = 1;
+  var FORMAT = 2;
   var VERDICTS = ['runs on', 'binds', 'will not start', 'drops through'];
 
   function Index(data) {
@@ -175,17 +178,19 @@
     distinct.forEach(function (entry) {
       var m = index.model;
       var nearest = Math.min.apply(null, index.logLeaves.map(function (log) { return Math.abs(log - entry.log); }));
-      entry.stretch = Math.max(1.0, nearest / (m.leaf_near * m.leaf_error));
-      entry.sharp = 0.0;
-      entry.blurred = 0.0;
-      index.logLeaves.forEach(function (logLeaf) {
-        var step = (logLeaf - entry.log) / entry.stretch;
-        var near = step / m.leaf_error;
-        var far = step / m.leaf_rough_error;
-        entry.sharp += Math.exp(-0.5 * (near * near));
-        entry.blurred += Math.exp(-0.5 * (far * far));
+      entry.leaves = m.error_scales.map(function (scale) {
+        var sums = { stretch: Math.max(scale[1], nearest / (m.leaf_near * m.leaf_error)), sharp: 0.0, blurred: 0.0 };
+        index.logLeaves.forEach(function (logLeaf) {
+          var step = (logLeaf - entry.log) / sums.stretch;
+          var near = step / m.leaf_error;
+          var far = step / m.leaf_rough_error;
+          sums.sharp += Math.exp(-0.5 * (near * near));
+          sums.blurred += Math.exp(-0.5 * (far * far));
+        });
+        return sums;
       });
     });
+    this.meanScale = sum(this.model.error_scales.map(function (scale) { return scale[0] * scale[1]; }));
     this.number = new Map(this.designation.map(function (designation, i) { return [designation, i]; }));
     this.size = this.major.length;
   }
@@ -221,8 +226,8 @@
   var BLANK = 'none';
   var KEYS = [
     'has_thread', 'kind', 'diameter', 'minor_diameter', 'pitch', 'count', 'trials', 'flank_angle', 'crest',
-    'across_flats', 'spanner', 'head_height', 'length', 'drive', 'head_marks', 'nut_marks', 'material', 'finish',
-    'hand', 'condition', 'vehicle', 'assembly', 'has',
+    'across_flats', 'spanner', 'head_height', 'length', 'head', 'nut_top', 'drive', 'head_marks', 'nut_marks',
+    'material', 'finish', 'hand', 'condition', 'vehicle', 'assembly', 'has', 'cannot',
   ];
 
   function ObservationError(message) {
@@ -389,7 +394,8 @@
     var diameter = readMeasure(given, 'diameter', index);
     var minor = readMeasure(given, 'minor_diameter', index);
     var internal = kind !== null && data.kinds[kind].member === 'internal';
-    if (kind === null && diameter === null && minor !== null) internal = true;
+    var nutTop = choice(given, 'nut_top', Object.keys(data.nut_tops));
+    if (kind === null && ((diameter === null && minor !== null) || nutTop !== null)) internal = true;
     var marks = [BLANK].concat(Object.keys(data.marks));
     var conditions = Object.keys(data.conditions).filter(function (name) { return name !== 'unknown'; });
     return {
@@ -406,6 +412,8 @@
       spanner: readSpanner(given),
       head_height: readMeasure(given, 'head_height', index),
       length: readMeasure(given, 'length', index),
+      head: choice(given, 'head', Object.keys(data.heads)),
+      nut_top: nutTop,
       drive: choice(given, 'drive', Object.keys(data.drives)),
       head_marks: choices(given, 'head_marks', marks),
       nut_marks: choices(given, 'nut_marks', marks),
@@ -416,6 +424,7 @@
       vehicle: typed(given, 'vehicle', 'string', 'its name'),
       assembly: typed(given, 'assembly', 'string', 'its name'),
       has: missing(given.has) ? null : choices(given, 'has', data.tools),
+      cannot: choices(given, 'cannot', KEYS),
       internal: internal,
     };
   }
@@ -495,7 +504,34 @@
     return (1.0 - m.fit_mistaken) * total + m.fit_mistaken * unknownChance(index, outcome, turns);
   }
 
-  // ---- Likelihoods: {key, logs (one for every thread), none, item} ----
+  // ---- Likelihoods: {key, logs (one for every thread), none, item, peaks, scaled} ----
+
+  /** Logarithms for every scale of errors (rows), added up as often as the scales are met. */
+  function overScales(rows, index) {
+    var shares = index.model.error_scales.map(function (scale) { return Math.log(scale[0]); });
+    var whole = new Array(rows[0].length);
+    for (var i = 0; i < whole.length; i++) {
+      var top = -Infinity;
+      var k;
+      for (k = 0; k < rows.length; k++) if (shares[k] + rows[k][i] > top) top = shares[k] + rows[k][i];
+      var total = 0.0;
+      for (k = 0; k < rows.length; k++) total += Math.exp(shares[k] + rows[k][i] - top);
+      whole[i] = top + Math.log(total);
+    }
+    return whole;
+  }
+
+  /** Evidence of what errors blur, from its logs and peaks for every scale of errors; peaks are null where it has none. */
+  function scaledEvidence(key, logs, peaks, none, index) {
+    return {
+      key: key,
+      logs: overScales(logs, index),
+      none: none,
+      item: 0,
+      peaks: peaks === null ? null : overScales(peaks, index),
+      scaled: logs.map(function (row, k) { return { logs: row, peaks: peaks === null ? row : peaks[k] }; }),
+    };
+  }
 
   function logNormal(x, middle, spread) {
     var z = (x - middle) / spread;
@@ -519,7 +555,7 @@
     seen.trials.forEach(function (trial, item) { found.push(trialEvidence(trial, seen.internal, item, index)); });
     if (seen.flank_angle !== null) found.push(angleEvidence(seen.flank_angle, index));
     if (seen.crest !== null) found.push(crestEvidence(seen.crest, index));
-    var partName = seen.kind ? index.data.kinds[seen.kind].part : seen.internal ? 'nut' : 'bolt';
+    var partName = partOf(seen, index);
     if (seen.across_flats !== null) {
       found.push(flatsEvidence('across_flats', seen.across_flats.mm, seen.across_flats.error, partName, size, index));
     }
@@ -530,6 +566,16 @@
     if (seen.head_height !== null) found.push(heightEvidence(seen.head_height, partName, size, index));
     if (seen.length !== null && !seen.internal) found.push(lengthEvidence(seen.length, index));
     return found.concat(groupEvidence(seen, index));
+  }
+
+  /** The part of the hexagon tables that is in the hand, as far as kind and shape tell; null for none of them. */
+  function partOf(seen, index) {
+    var data = index.data;
+    var partName = seen.kind !== null ? data.kinds[seen.kind].part : seen.internal ? 'nut' : 'bolt';
+    var shape = null;
+    if (partName === 'bolt' && seen.head !== null) shape = data.heads[seen.head];
+    if (partName === 'nut' && seen.nut_top !== null) shape = data.nut_tops[seen.nut_top];
+    return (shape && shape.part) || partName;
   }
 
   /** Sizes of the parts of one thread: [share, middle, spread] of normal distributions, mm. */
@@ -555,7 +601,8 @@
 
   function reach(law, error, index) {
     var farthest = largest(law.map(function (row) { return Math.abs(row[1]) + 6.0 * row[2]; }));
-    return farthest + 8.0 * index.model.rough_factor * error;
+    var widest = largest(index.model.error_scales.map(function (scale) { return scale[1]; }));
+    return farthest + 8.0 * widest * error;
   }
 
   function outsideEvidence(measure, seen, index) {
@@ -573,31 +620,38 @@
   function measuredEvidence(key, measure, span, sizes, index) {
     var m = index.model;
     var x = measure.mm;
-    var wide = measure.error * m.rough_factor;
-    var errors = [[1.0 - m.rough_share, measure.error * measure.error], [m.rough_share, wide * wide]];
     var unknown = unknownSize(x, index);
     var floor = m.gross_share * unknown;
-    var logs = new Array(index.size).fill(Math.log(floor));
-    var peaks = new Array(index.size).fill(0.0);
-    for (var i = span[0]; i < span[1]; i++) {
-      var density = 0.0;
-      var peak = 0.0;
-      var mixture = sizes(i);
-      var centre = mixture[0][1];
-      for (var k = 0; k < mixture.length; k++) {
-        var off = x - mixture[k][1];
-        var aside = centre - mixture[k][1];
-        for (var e = 0; e < 2; e++) {
-          var whole = mixture[k][2] * mixture[k][2] + errors[e][1];
-          var height = mixture[k][0] * errors[e][0] / Math.sqrt(whole);
-          density += height * Math.exp(-0.5 * off * off / whole);
-          peak += height * Math.exp(-0.5 * aside * aside / whole);
+    var allLogs = [];
+    var allPeaks = [];
+    m.error_scales.forEach(function (scale) {
+      var error = scale[1] * measure.error;
+      var wide = error * m.rough_factor;
+      var errors = [[1.0 - m.rough_share, error * error], [m.rough_share, wide * wide]];
+      var logs = new Array(index.size).fill(Math.log(floor));
+      var peaks = new Array(index.size).fill(0.0);
+      for (var i = span[0]; i < span[1]; i++) {
+        var density = 0.0;
+        var peak = 0.0;
+        var mixture = sizes(i);
+        var centre = mixture[0][1];
+        for (var k = 0; k < mixture.length; k++) {
+          var off = x - mixture[k][1];
+          var aside = centre - mixture[k][1];
+          for (var e = 0; e < 2; e++) {
+            var whole = mixture[k][2] * mixture[k][2] + errors[e][1];
+            var height = mixture[k][0] * errors[e][0] / Math.sqrt(whole);
+            density += height * Math.exp(-0.5 * off * off / whole);
+            peak += height * Math.exp(-0.5 * aside * aside / whole);
+          }
         }
+        logs[i] = Math.log((1.0 - m.gross_share) * density / SQRT_2PI + floor);
+        peaks[i] = Math.log((1.0 - m.gross_share) * peak / SQRT_2PI + floor);
       }
-      logs[i] = Math.log((1.0 - m.gross_share) * density / SQRT_2PI + floor);
-      peaks[i] = Math.log((1.0 - m.gross_share) * peak / SQRT_2PI + floor);
-    }
-    return { key: key, logs: logs, none: Math.log(unknown), item: 0, peaks: peaks };
+      allLogs.push(logs);
+      allPeaks.push(peaks);
+    });
+    return scaledEvidence(key, allLogs, allPeaks, Math.log(unknown), index);
   }
 
   function unknownSize(mm, index) {
@@ -615,18 +669,17 @@
     return logNormal(logPitch, Math.log(size) + m.none_pitch_ratio, m.none_pitch_spread);
   }
 
-  /** Evidence about the pitch alone: chance and best chance are functions of a pitch of index.distinct. */
+  /** Evidence about the pitch alone: chance and best chance are functions of a pitch of index.distinct and the place of
+   * a scale of errors. */
   function byPitch(key, chanceOf, bestOf, none, index) {
     var floor = index.model.leaf_gross_share * none;
-    var logs = index.distinct.map(function (entry) { return Math.log(chanceOf(entry) + floor); });
-    var peaks = index.distinct.map(function (entry) { return Math.log(bestOf(entry) + floor); });
-    return {
-      key: key,
-      logs: index.pitchPlace.map(function (place) { return logs[place]; }),
-      none: Math.log(none),
-      item: 0,
-      peaks: index.pitchPlace.map(function (place) { return peaks[place]; }),
-    };
+    function rows(chances) {
+      return index.model.error_scales.map(function (_, scale) {
+        var logs = index.distinct.map(function (entry) { return Math.log(chances(entry, scale) + floor); });
+        return index.pitchPlace.map(function (place) { return logs[place]; });
+      });
+    }
+    return scaledEvidence(key, rows(chanceOf), rows(bestOf), Math.log(none), index);
   }
 
   function pitchEvidence(pitch, size, index) {
@@ -635,28 +688,30 @@
     if (pitch.error === null) none *= index.leafSpacing;
     return byPitch(
       'pitch',
-      function (entry) { return pitchChance(logSeen, entry, pitch, index); },
-      function (entry) { return pitchChance(entry.log, entry, pitch, index); },
+      function (entry, scale) { return pitchChance(logSeen, entry, pitch, scale, index); },
+      function (entry, scale) { return pitchChance(entry.log, entry, pitch, scale, index); },
       none,
       index
     );
   }
 
-  function pitchChance(logSeen, entry, pitch, index) {
-    if (pitch.error === null) return leafChance(logSeen, entry, index);
-    var rough = index.model.rough_share;
-    var near = logNormal(logSeen, entry.log, pitch.error);
-    var far = logNormal(logSeen, entry.log, pitch.error * index.model.rough_factor);
-    return (1.0 - rough) * near + rough * far;
+  function pitchChance(logSeen, entry, pitch, scale, index) {
+    if (pitch.error === null) return leafChance(logSeen, entry, scale, index);
+    var m = index.model;
+    var error = pitch.error * m.error_scales[scale][1];
+    var near = logNormal(logSeen, entry.log, error);
+    var far = logNormal(logSeen, entry.log, error * m.rough_factor);
+    return (1.0 - m.rough_share) * near + m.rough_share * far;
   }
 
-  function leafChance(logLeaf, entry, index) {
+  function leafChance(logLeaf, entry, scale, index) {
     var m = index.model;
-    var step = (logLeaf - entry.log) / entry.stretch;
+    var sums = entry.leaves[scale];
+    var step = (logLeaf - entry.log) / sums.stretch;
     var sharp = step / m.leaf_error;
     var blurred = step / m.leaf_rough_error;
-    var near = Math.exp(-0.5 * (sharp * sharp)) / entry.sharp;
-    var far = Math.exp(-0.5 * (blurred * blurred)) / entry.blurred;
+    var near = Math.exp(-0.5 * (sharp * sharp)) / sums.sharp;
+    var far = Math.exp(-0.5 * (blurred * blurred)) / sums.blurred;
     return (1.0 - m.leaf_rough_share) * near + m.leaf_rough_share * far;
   }
 
@@ -678,15 +733,16 @@
     ways.forEach(function (share, spaces) {
       if (commonest === null || share > ways.get(commonest)) commonest = spaces;
     });
-    function density(over, entry) {
+    function density(over, entry, scale) {
+      var blur = count.error * m.error_scales[scale][1];
       var total = 0.0;
-      ways.forEach(function (share, spaces) { total += share * logNormal(over, spaces * entry.pitch, count.error); });
+      ways.forEach(function (share, spaces) { total += share * logNormal(over, spaces * entry.pitch, blur); });
       return total * count.over;
     }
     return byPitch(
       'count',
-      function (entry) { return density(count.over, entry); },
-      function (entry) { return density(commonest * entry.pitch, entry); },
+      function (entry, scale) { return density(count.over, entry, scale); },
+      function (entry, scale) { return density(commonest * entry.pitch, entry, scale); },
       none,
       index
     );
@@ -718,10 +774,12 @@
   function angleEvidence(angle, index) {
     var guess = index.model.angle_guess_share / 60.0;
     var sure = 1.0 - index.model.angle_guess_share;
-    var logs = index.family.map(function (family) {
-      return Math.log(sure * logNormal(angle.degrees, family.angle, angle.error) + guess);
+    var logs = index.model.error_scales.map(function (scale) {
+      return index.family.map(function (family) {
+        return Math.log(sure * logNormal(angle.degrees, family.angle, scale[1] * angle.error) + guess);
+      });
     });
-    return { key: 'flank_angle', logs: logs, none: Math.log(1.0 / 40.0), item: 0 };
+    return scaledEvidence('flank_angle', logs, null, Math.log(1.0 / 40.0), index);
   }
 
   function crestEvidence(crest, index) {
@@ -750,7 +808,7 @@
       if (!(row[3] > row[2])) return 0.0;
       return (normalCdf((mm - row[2]) / error) - normalCdf((mm - row[3]) / error)) / (row[3] - row[2]);
     });
-    var ratio = partName === 'nut' ? m.nut_height_ratio : m.height_ratio;
+    var ratio = partName !== null && partName.indexOf('nut') === 0 ? m.nut_height_ratio : m.height_ratio;
     return listed('head_height', mm, seenRow, partName, m.height_listed, ratio, m.height_spread, size, index);
   }
 
@@ -792,10 +850,15 @@
   function groupEvidence(seen, index) {
     var data = index.data;
     var found = [];
-    [['kind', 'kinds'], ['drive', 'drives'], ['material', 'materials']].forEach(function (pair) {
+    // A socket head says that it has a socket: the drive is no second piece of evidence then.
+    var isTold = seen.head !== null && seen.drive === data.heads[seen.head].drive;
+    [
+      ['kind', 'kinds'], ['head', 'heads'], ['nut_top', 'nut_tops'], ['drive', 'drives'], ['material', 'materials'],
+    ].forEach(function (pair) {
       var name = seen[pair[0]];
-      if (name === null) return;
-      var odds = pair[1] === 'kinds' ? data.kinds[name].odds : data[pair[1]][name];
+      if (name === null || (pair[0] === 'drive' && isTold)) return;
+      var entry = data[pair[1]][name];
+      var odds = isOneOf(pair[1], ['kinds', 'heads', 'nut_tops']) ? entry.odds : entry;
       if (Object.keys(odds).length) found.push(byGroup(pair[0], 0, odds, index));
     });
     ['head_marks', 'nut_marks'].forEach(function (key) {
@@ -851,33 +914,46 @@
   }
 
   /** How badly the thread fits that fits best, all measures together; 0 where fewer than two could disagree. */
-  function misfit(found) {
-    var measures = found.filter(function (item) { return item.peaks; });
-    if (measures.length < 2) return 0.0;
+  function misfit(found, index) {
+    if (found.filter(function (item) { return item.peaks; }).length < 2) return 0.0;
+    var best = ofMeasures(found, index, 'peaks');
+    var seen = ofMeasures(found, index, 'logs');
     var least = Infinity;
-    for (var i = 0; i < measures[0].logs.length; i++) {
-      var total = 0.0;
-      for (var k = 0; k < measures.length; k++) total = total + measures[k].peaks[i] - measures[k].logs[i];
-      if (total < least) least = total;
-    }
+    for (var i = 0; i < best.length; i++) if (best[i] - seen[i] < least) least = best[i] - seen[i];
     return Math.max(least, 0.0);
+  }
+
+  /** What errors blur, of all measures together: one person's errors are large in all of them, or in none. */
+  function ofMeasures(found, index, which) {
+    return overScales(index.model.error_scales.map(function (_, scale) {
+      var row = new Array(index.size).fill(0.0);
+      found.forEach(function (item) {
+        if (!item.scaled) return;
+        var more = item.scaled[scale][which];
+        for (var i = 0; i < row.length; i++) row[i] += more[i];
+      });
+      return row;
+    }), index);
   }
 
   function posterior(found, start, index) {
     var m = index.model;
-    var logs = start.shares.map(Math.log);
+    var measured = ofMeasures(found, index, 'logs');
+    var logs = start.shares.map(function (share, i) { return Math.log(share) + measured[i]; });
     var logNone = Math.log(start.none);
-    logNone += m.misfit_weight / (1.0 + Math.exp(-(misfit(found) - m.misfit_from) / m.misfit_width));
     found.forEach(function (item) {
-      for (var i = 0; i < logs.length; i++) logs[i] += item.logs[i];
+      if (!item.scaled) for (var i = 0; i < logs.length; i++) logs[i] += item.logs[i];
       logNone += item.none;
     });
     var highest = largest(logs);
+    var ofThreads = Math.log(sum(logs.map(function (log) { return Math.exp(log - highest); }))) + highest;
+    var odds = logNone - ofThreads;
+    var raised = odds + m.misfit_weight / (1.0 + Math.exp(-(misfit(found, index) - m.misfit_from) / m.misfit_width));
+    logNone = ofThreads + Math.max(odds, Math.min(raised, m.misfit_most));
     var top = Math.max(logNone, highest);
     var weights = logs.map(function (log) { return Math.exp(log - top); });
     var noneWeight = Math.exp(logNone - top);
     var total = sum(weights) + noneWeight;
-    var ofThreads = Math.log(sum(logs.map(function (log) { return Math.exp(log - highest); }))) + highest;
     return {
       shares: weights.map(function (weight) { return weight / total; }),
       none: noneWeight / total,
@@ -1000,6 +1076,7 @@
       return seen.spanner.marking || fill(index.texts.units.mm, { mm: short(seen.spanner.jaw, 2) });
     }
     var value = seen[item.key];
+    if (item.key === 'head' || item.key === 'nut_top') return value.split('-').join(' ');
     return ['across_flats', 'head_height', 'length'].indexOf(item.key) >= 0 ? lengthWords(value.mm, index) : value;
   }
 
@@ -1229,20 +1306,23 @@
 
   function aboutThePart(seen, add) {
     if (seen.material === 'stainless') add('stainless');
-    if (seen.kind === 'castellated nut') add('castellated-nut');
+    var castellated = seen.kind === 'castellated nut' || isOneOf(seen.nut_top, ['castellated', 'slotted', 'slotted-collar']);
+    if (castellated) add('castellated-nut');
     if (seen.kind === 'stud') add('stud-ends');
     if (seen.hand === 'left') add('left-hand');
-    if (isOneOf(seen.kind, ['wheel nut', 'wheel bolt', 'union', 'banjo bolt', 'bleed screw', 'castellated nut'])) {
-      add('safety');
-    }
+    if (castellated || isOneOf(seen.kind, ['wheel nut', 'wheel bolt', 'union', 'banjo bolt', 'bleed screw'])) add('safety');
   }
 
   // ---- What to look at next ----
 
-  var TOOL = {
-    diameter: 'calipers', minor_diameter: 'calipers', pitch: 'leaf gauge', count: 'rule', trials: 'known nuts',
-    flank_angle: 'magnifier', across_flats: 'calipers', head_marks: '',
+  /** What an observation takes: any one of these; nothing but eyes where none is named. */
+  var TOOLS = {
+    diameter: ['calipers'], minor_diameter: ['calipers'], pitch: ['leaf gauge'], count: ['rule'], trials: ['known nuts'],
+    flank_angle: ['leaf gauge', 'magnifier'], crest: [], across_flats: ['calipers'], spanner: ['spanners'], head_marks: [],
   };
+
+  /** Whoever cannot make this observation is taken to lack its tool. */
+  var LACKING = { diameter: 'calipers', minor_diameter: 'calipers', pitch: 'leaf gauge', spanner: 'spanners' };
 
   function nextSteps(seen, after, index) {
     var m = index.model;
@@ -1278,19 +1358,20 @@
     var m = index.model;
     var steps = [];
     function may(key) {
-      return seen.has === null || TOOL[key] === '' || isOneOf(TOOL[key], seen.has);
+      return !isOneOf(key, seen.cannot) &&
+        (!TOOLS[key].length || TOOLS[key].some(function (tool) { return hasTool(tool, seen); }));
     }
-    function measured(key, mixture) {
-      steps.push(measuredStep(key, weighed.map(mixture), weighed, index));
+    function measured(text, mixture) {
+      steps.push(measuredStep(text, weighed.map(mixture), weighed, index, ''));
     }
     var fine = m.next_fine_mm;
     var tools = index.data.instruments;
     if (!seen.internal && may('diameter') && (seen.diameter === null || seen.diameter.error > fine)) {
-      measured('diameter', function (i) { return withError(outsideSizes(i, seen, index), tools['digital calipers']); });
+      measured(seen.diameter === null ? 'diameter' : 'diameter_again', function (i) { return withError(outsideSizes(i, seen, index), tools['digital calipers'] * index.meanScale); });
     }
     var bore = seen.minor_diameter || seen.diameter;
     if (seen.internal && may('minor_diameter') && (bore === null || bore.error > fine)) {
-      measured('minor_diameter', function (i) { return withError(boreSizes(i, index), tools['vernier calipers']); });
+      measured('minor_diameter', function (i) { return withError(boreSizes(i, index), tools['vernier calipers'] * index.meanScale); });
     }
     if (may('pitch') && seen.pitch === null) steps.push(leafStep(weighed, index));
     if (may('count') && seen.count === null && !seen.internal) steps.push(countStep(weighed, index));
@@ -1301,13 +1382,32 @@
         .slice(0, m.next_trial_nuts)
         .forEach(function (known) { steps.push(trialStep(known, weighed, seen.internal, index)); });
     }
-    if (may('flank_angle') && seen.flank_angle === null && !seen.internal) steps.push(angleStep(weighed, index));
-    var partName = seen.kind ? index.data.kinds[seen.kind].part : seen.internal ? 'nut' : 'bolt';
-    if (partName && may('across_flats') && seen.across_flats === null && seen.spanner === null) {
-      measured('across_flats', function (i) { return flatsMixture(i, partName, index); });
+    var looks = seen.crest === null && !isOneOf('crest', seen.cannot);
+    if (!seen.internal && seen.flank_angle === null && may('flank_angle')) {
+      steps.push(profileStep(hasTool('leaf gauge', seen), looks, weighed, index));
+    } else if (!seen.internal && looks) {
+      steps.push(crestStep(weighed, index));
     }
-    if (partName === 'bolt' && !seen.head_marks.length && !seen.internal) steps.push(markStep(weighed, index));
+    var partName = partOf(seen, index);
+    if (partName && seen.across_flats === null && seen.spanner === null) {
+      var flats = weighed.map(function (i) { return flatsMixture(i, partName, index); });
+      if (may('across_flats')) {
+        steps.push(measuredStep('across_flats', flats, weighed, index, partName));
+      } else if (may('spanner')) {
+        var fits = flats.map(function (mixture) { return withError(mixture, m.spanner_error_mm); });
+        steps.push(measuredStep('spanner', fits, weighed, index, partName));
+      }
+    }
+    if (partName && partName.indexOf('bolt') === 0 && !seen.head_marks.length && !seen.internal && may('head_marks')) {
+      steps.push(markStep(weighed, index));
+    }
     return steps;
+  }
+
+  /** Whether the person may have a tool: nobody said otherwise, and nothing was given up for want of it. */
+  function hasTool(tool, seen) {
+    var lacks = Object.keys(LACKING).some(function (key) { return LACKING[key] === tool && isOneOf(key, seen.cannot); });
+    return !lacks && (seen.has === null || isOneOf(tool, seen.has));
   }
 
   function withError(sizes, error) {
@@ -1318,7 +1418,7 @@
     var m = index.model;
     var usual = index.major[i] * Math.exp(m.hexagon_ratio);
     var rows = partName in index.parts ? index.parts[partName][i] : [];
-    var share = rows.length ? m.hexagon_listed : 0.0;
+    var share = rows.length ? m.next_hexagon_listed : 0.0;
     var error = m.hexagon_worn_mm;
     var mixture = [[1.0 - share, usual, usual * m.hexagon_spread]];
     rows.forEach(function (place) {
@@ -1336,7 +1436,7 @@
     var said = index.texts.next;
     var mixtures = weighed.map(function (i) {
       var pitch = index.pitch[i];
-      var spread = m.count_rule_mm * pitch / over;
+      var spread = m.count_rule_mm * index.meanScale * pitch / over;
       var off = pitch * pitch / over;
       return [[1.0 - missed, pitch, spread], [0.5 * missed, pitch - off, spread], [0.5 * missed, pitch + off, spread]];
     });
@@ -1350,23 +1450,52 @@
     };
   }
 
-  function angleStep(weighed, index) {
+  /** The flank angle, and in the same look the crests unless they were told. */
+  function profileStep(byLeaf, looks, weighed, index) {
     var m = index.model;
     var guess = m.angle_guess_share;
-    var mixtures = weighed.map(function (i) {
-      return [[1.0 - guess, index.family[i].angle, m.angle_error_deg], [guess, 55.0, 17.0]];
-    });
+    var said = index.texts.next;
+    var chances = binned(weighed.map(function (i) {
+      return [[1.0 - guess, index.family[i].angle, m.angle_error_deg * index.meanScale], [guess, 55.0, 17.0]];
+    }), 30.0, 90.0, index);
     var values = weighed.map(function (i) {
       return fill(index.texts.units.degrees, { degrees: short(index.family[i].angle, 1) });
     });
+    if (looks) {
+      var rounded = weighed.map(function (i) { return seenRounded(i, index); }).concat([0.5]);
+      chances = chances.map(function (row, k) {
+        return row.map(function (cell) { return cell * rounded[k]; })
+          .concat(row.map(function (cell) { return cell * (1.0 - rounded[k]); }));
+      });
+      values = values.map(function (value, k) {
+        return fill(said.both, { angle: value, crest: crestWords(weighed[k], index) });
+      });
+    }
+    var how = byLeaf ? said.flank_angle_leaf : looks ? said.profile : said.flank_angle;
+    return { key: 'flank_angle', chances: chances, how: fill(how, { expect: expect(values, weighed, index) }) };
+  }
+
+  function crestStep(weighed, index) {
+    var rounded = weighed.map(function (i) { return seenRounded(i, index); }).concat([0.5]);
+    var values = weighed.map(function (i) { return crestWords(i, index); });
     return {
-      key: 'flank_angle',
-      chances: binned(mixtures, 30.0, 90.0, index),
-      how: fill(index.texts.next.flank_angle, { expect: expect(values, weighed, index) }),
+      key: 'crest',
+      chances: rounded.map(function (share) { return [share, 1.0 - share]; }),
+      how: fill(index.texts.next.crest, { expect: expect(values, weighed, index) }),
     };
   }
 
-  function measuredStep(key, mixtures, weighed, index) {
+  function seenRounded(i, index) {
+    return index.model[index.family[i].rounded ? 'rounded_seen_rounded' : 'flat_seen_rounded'];
+  }
+
+  function crestWords(i, index) {
+    return index.texts.next.crests[index.family[i].rounded ? 'rounded' : 'flat'];
+  }
+
+  /** A measure, or the spanner that fits; `text` names the instruction, `partName` the part whose hexagons are meant. */
+  function measuredStep(text, mixtures, weighed, index, partName) {
+    var key = text.replace(/_again$/, '');
     var said = index.texts.next;
     var values = weighed.map(function (i) {
       var sizes = index.sizes[i];
@@ -1379,7 +1508,7 @@
         low = sizes.female_minor_from;
         high = sizes.female_minor_to;
       } else {
-        var rows = (index.parts.bolt ? index.parts.bolt[i] : []).map(function (place) { return index.hexagons[place]; });
+        var rows = (index.parts[partName] ? index.parts[partName][i] : []).map(function (place) { return index.hexagons[place]; });
         if (rows.length) {
           low = -largest(rows.map(function (row) { return -row[0]; }));
           high = largest(rows.map(function (row) { return row[1]; }));
@@ -1390,7 +1519,7 @@
     return {
       key: key,
       chances: binned(mixtures, index.model.smallest_mm, index.model.largest_mm, index),
-      how: fill(said[key], { expect: expect(values, weighed, index) }),
+      how: fill(said[text], { expect: expect(values, weighed, index) }),
     };
   }
 
@@ -1433,7 +1562,11 @@
   function leafStep(weighed, index) {
     var rows = weighed.map(function (i) {
       var entry = index.distinct[index.pitchPlace[i]];
-      var row = index.logLeaves.map(function (logLeaf) { return leafChance(logLeaf, entry, index); });
+      var row = index.logLeaves.map(function (logLeaf) {
+        return sum(index.model.error_scales.map(function (scale, k) {
+          return scale[0] * leafChance(logLeaf, entry, k, index);
+        }));
+      });
       var total = sum(row);
       return row.map(function (value) { return value / total; });
     });
