@@ -104,6 +104,10 @@ def _about_look_alikes(after: Posterior, listed: Sequence[int], said: _Said, ind
         said.add("pipe-named-by-bore")
     if any(index.family[i].name in ("R", "NPT", "NPTF") for i in likely):
         said.add("taper")
+    unread = [i for i in likely if index.family[i].name in index.data["without_limits"]]
+    if unread:
+        first = index.designation[unread[0]]
+        said.add("limits-stand-in", first, first=first)
     # Nothing is said about what screws into what while the thread is anybody's guess.
     for i in likely[:2]:
         if after.shares[i] >= m["pairs_from"]:

@@ -16,6 +16,7 @@ from typing import Any, TypeAlias
 from decoder.hexagons import Hexagon, Hexagons
 from decoder.identification import model, texts
 from decoder.identification.sizes import Sizes, sizes_of
+from decoder.limits import limits
 from decoder.lookalikes import Meeting, all_lookalikes
 from decoder.marks import Mark, Marks
 from decoder.reference import Reference
@@ -49,6 +50,7 @@ def _index(reference: Reference) -> Json:
         "leaves": _leaves(),
         "spanners": _spanners(reference.spanners),
         "marks": _marks(reference.marks),
+        "without_limits": sorted({thread.family for thread in threads if not limits(thread)}),
         "groups": list(model.GROUPS),
         "kinds": model.KINDS,
         "instruments": model.INSTRUMENTS,

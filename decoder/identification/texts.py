@@ -269,6 +269,10 @@ TEXTS: Mapping[str, Any] = {
             "What was observed fits no thread of the tables well. Special threads exist; a wrong reading is commoner. "
             "Measure again before buying or cutting anything."
         ),
+        "limits-stand-in": (
+            "No standard's limits of size for {first} could be read. The sizes its parts are weighed with are "
+            "stand-ins by usual practice, so how likely it is here is a rougher guess than for other threads."
+        ),
         "taper": (
             "It may be a taper thread, which measures differently along its length: measure at the large end and the "
             "small end."

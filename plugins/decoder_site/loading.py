@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import datetime
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.utils import get_build_datetime
 
 from decoder.checks import load_checked_fleet
 from decoder.findings import BadDataError, Finding
 from decoder.fleet import Fleet, load_fleet
+from decoder.paths import reference_root
 from decoder.reference import Reference, load_reference
+from decoder_site.measured import read_measured
 from decoder_site.records_place import RecordsPlace
 
 
@@ -18,7 +24,8 @@ from decoder_site.records_place import RecordsPlace
 class Loaded:
     """What the pages are made from. `findings` are warnings and notes; errors have stopped the build.
 
-    `site_url` is where the site will stand, '' where its settings do not say.
+    `site_url` is where the site will stand, '' where its settings do not say. `measured` are the benchmark's figures,
+    None where there are none.
     """
 
     reference: Reference
@@ -29,6 +36,8 @@ class Loaded:
     as_files: bool
     watched: tuple[Path, ...]
     site_url: str = ""
+    measured: Mapping[str, Any] | None = None
+    built_on: datetime.date = datetime.date.min
 
 
 def load(config: MkDocsConfig, site_data: str, branch: str) -> Loaded:
@@ -52,6 +61,8 @@ def load(config: MkDocsConfig, site_data: str, branch: str) -> Loaded:
         as_files=not config.use_directory_urls,
         watched=(folder,),
         site_url=config.site_url or "",
+        measured=read_measured(folder) or read_measured(reference_root()),
+        built_on=get_build_datetime().date(),
     )
 
 

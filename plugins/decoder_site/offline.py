@@ -33,7 +33,11 @@ _SUBJECTS = (
         "Joints, nuts, washers, heads, strength",
         ("joint-kinds", "nuts", "washers", "heads-and-drives", "strength"),
     ),
-    ("guides", "Guides, look-alikes, sources", ("guides", "look-alikes", "sources", "finishes", "materials")),
+    (
+        "guides",
+        "Guides, look-alikes, sources",
+        ("guides", "look-alikes", "sources", "finishes", "materials", "how-good"),
+    ),
 )
 _START = ("start", "Identify, torque, search, and how it looks")
 

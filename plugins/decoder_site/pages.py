@@ -15,6 +15,7 @@ from decoder.drawings.hexagons import ruler
 from decoder.findings import Finding
 from decoder.fleet import FleetVehicle
 from decoder.head_kinds import HeadKind
+from decoder.identify import build_index, state_of
 from decoder.kinds import HardwareKind
 from decoder_site.links import Links
 from decoder_site.loading import Loaded
@@ -25,6 +26,7 @@ from decoder_site.views.circlips import ring_groups
 from decoder_site.views.drags import drag_tables
 from decoder_site.views.entry_tables import EntryTable, coat_table, galvanic_table
 from decoder_site.views.facts import Facts
+from decoder_site.views.how_good import how_good_view
 from decoder_site.views.identify import SCRIPTS as IDENTIFY_SCRIPTS
 from decoder_site.views.identify import identify_view
 from decoder_site.views.kinds import KindTile, KindView, kind_drawing, kind_view
@@ -50,6 +52,7 @@ def site_pages(loaded: Loaded) -> Iterator[MadePage]:
     site = _Site(loaded)
     yield site.front()
     yield site.identify()
+    yield site.how_good()
     yield from site.sizes()
     yield site.lookalikes()
     yield from site.marks()
@@ -171,6 +174,16 @@ class _Site:
             styles=("assets/styles/torque.css",),
             scripts=TORQUE_SCRIPTS,
             view=torque_view(self.reference),
+        )
+
+    def how_good(self) -> MadePage:
+        return self.page(
+            "how-good/",
+            "how_good",
+            "How good is it?",
+            "How often the identification is right, how far to believe it when it is sure, and where it fails: "
+            "measured on simulated parts.",
+            view=how_good_view(self.loaded.measured, state_of(build_index(self.reference)), self.loaded.built_on),
         )
 
     def lookalikes(self) -> MadePage:

@@ -221,7 +221,7 @@ def test_every_page_of_an_invented_vehicle_says_so(real_site: Path) -> None:
 
 def test_every_address_of_the_design_is_there(real_site: Path, reference: Reference) -> None:
     """One page for every thread, mark, spanner, grade, kind, vehicle, assembly; one anchor for every joint."""
-    wanted = {"", "identify/", "look-alikes/", "sources/", "search/", "finishes/", "materials/"}
+    wanted = {"", "identify/", "how-good/", "look-alikes/", "sources/", "search/", "finishes/", "materials/"}
     wanted |= {f"sizes/{thread.slug}/" for thread in reference.threads}
     wanted |= {f"head-marks/{mark.id}/" for mark in reference.marks}
     wanted |= {f"spanners/{spanner.slug}/" for spanner in reference.spanners}

@@ -28,6 +28,7 @@ PAGE_KINDS = (
     "circlips/",
     "finishes/",
     "materials/",
+    "how-good/",
     "look-alikes/",
     "sources/",
     "search/",

@@ -11,6 +11,7 @@
  *   view.next(ranked, context)   what to observe next, best first; drawn after the answer
  *   view.refuse(message)         where nothing can be said
  *   view.short(answer) → the answer in a few words, for a strip and the keypad      .isMeasured(answer)
+ *   view.whereOn(context, {designation, joints: [id]}) → the joints of the context's vehicle with that thread
  *   view.reset()                 forget what was unfolded
  */
 (function () {
@@ -321,6 +322,7 @@
     return {
       short: short,
       isMeasured: isMeasured,
+      whereOn: whereOn,
       show: function (answer, context) {
         last = answer;
         showFrom(context.said, answer);

@@ -62,6 +62,9 @@
   var typing = window.decoderIdentifyTyped.make({
     state: state, seen: seen, reading: reading, quantities: quantities, marks: marks, rows: rows, tub: tub, base: base,
     setKind: setKind, kindWords: kindWords, changed: function () { showState(); },
+    whereOn: function (designation) {
+      return vehiclePart() ? view.whereOn(context(), {designation: designation, joints: []}) : null;
+    },
     arrive: function () { if (answer && view.isMeasured(answer)) toAnswer(); },
   });
   var keypad = window.decoderKeypad.attach(root, {
@@ -390,6 +393,7 @@
     });
     fillAssemblies();
     show();
+    typing.show();
     state.keepAddress();
     all("[data-choice]").forEach(function (group) {
       var key = group.dataset.choice;

@@ -70,6 +70,11 @@
       if (place.hidden) return;
       place.appendChild(elements.link(about.base + "nuts/" + values.nut_kind + "/",
         seen.pictureTitle("nut_kind") + ": what locks it, may it go on again, where it never goes"));
+      if (values.vehicle) {
+        place.appendChild(document.createTextNode(" "));
+        place.appendChild(elements.link(about.base + "vehicles/" + values.vehicle + "/kinds/#nut-list",
+          "Nuts by kind on " + seen.vehicleTitle() + ", each with its joints"));
+      }
     }
 
     function showTried() {

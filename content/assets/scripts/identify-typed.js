@@ -2,9 +2,10 @@
  * The one field for everything: what was typed is read, said, and put where it belongs; what may be several things is
  * asked back.
  *
- *   decoderIdentifyTyped.make({state, seen, reading, quantities, marks, rows, tub, base, setKind, kindWords, changed, arrive})
+ *   decoderIdentifyTyped.make({state, seen, reading, quantities, marks, rows, tub, base, setKind, kindWords, changed, arrive, whereOn})
  *     arrive()   there may be an answer now: show it
- *   → {read(text)}
+ *     whereOn(designation) → its joints on the chosen vehicle, drawn; null where no vehicle is chosen or loaded yet
+ *   → {read(text), show(): draw anew what depends on the vehicle}
  */
 (function () {
   "use strict";
@@ -17,6 +18,7 @@
     var state = about.state;
     var seen = about.seen;
     var line = document.getElementById("typed-read");
+    var joints = null;
 
     function chip(text, pressed) { line.appendChild(elements.button(text, pressed, "chip")); }
     function say(text) { line.appendChild(elements.make("p", "", text)); }
@@ -107,6 +109,8 @@
       offered.threads.slice(0, MOST_THREADS).forEach(function (designation) {
         line.appendChild(elements.link(about.base + "sizes/" + about.reading.slug(designation) + "/", "Page of " + designation, "chip"));
       });
+      joints = {place: line.appendChild(elements.make("div", "joints-of-it")), threads: offered.threads.slice(0, MOST_THREADS)};
+      showJoints();
       if (offered.threads.length !== 1) return;
       var designation = offered.threads[0];
       chip("I tried one on", function () {
@@ -122,7 +126,33 @@
       });
     }
 
-    return {read: read};
+    /** Where a thread that was named goes on the chosen vehicle; asks for the vehicle where none is chosen. */
+    function showJoints() {
+      if (!joints || !joints.place.isConnected) return;
+      joints.place.textContent = "";
+      var select = document.getElementById("vehicle");
+      if (!select) return;
+      if (!state.values.vehicle) {
+        joints.place.appendChild(elements.button("Where does it go? Say which vehicle", function () {
+          joints.isAsked = true;
+          about.rows.ask(about.rows.get("vehicle"));
+        }, "chip"));
+        return;
+      }
+      joints.threads.forEach(function (designation) {
+        var drawn = about.whereOn(designation);
+        if (!drawn) return;
+        if (joints.threads.length > 1) drawn.insertBefore(elements.make("strong", "", designation), drawn.firstChild);
+        joints.place.appendChild(drawn);
+      });
+      // Whoever was sent down to name the vehicle is brought back to what it was named for.
+      if (joints.isAsked && joints.place.firstChild) {
+        joints.isAsked = false;
+        line.scrollIntoView({block: "center"});
+      }
+    }
+
+    return {read: read, show: showJoints};
   }
 
   window.decoderIdentifyTyped = {make: make};

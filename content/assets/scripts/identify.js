@@ -1201,6 +1201,11 @@
     if (any([12, 14], 25.4)) add('inch-12-14');
     if (likely.some(function (i) { return index.family[i].group === 'pipe'; })) add('pipe-named-by-bore');
     if (likely.some(function (i) { return isOneOf(index.family[i].name, ['R', 'NPT', 'NPTF']); })) add('taper');
+    var unread = likely.filter(function (i) { return isOneOf(index.family[i].name, index.data.without_limits); });
+    if (unread.length) {
+      var named = index.designation[unread[0]];
+      add('limits-stand-in', [named], { first: named });
+    }
     likely.slice(0, 2).forEach(function (i) {
       if (after.shares[i] >= m.pairs_from) aboutOthers(i, add, has, index);
     });
