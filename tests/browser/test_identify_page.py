@@ -74,8 +74,22 @@ _TYPED = [
     ("1/4W", "Which do you mean? thread named 1/4 BSW spanner 1/4W"),
     ("7/16 nut", "Read as thread named 7/16. Page of 7/16-20 UNF"),
     ("m10 fine", "Read as thread named M10 fine. Page of M10x1.25 Page of M10x1"),
-    ("5/16 unf", "Read as thread named 5/16 UNF. Page of 5/16-24 UNF I tried one on Put it in the tub"),
+    (
+        "5/16 unf",
+        "Read as thread named 5/16 UNF. Page of 5/16-24 UNF Where does it go? Say which vehicle I tried one on Put it in the tub",
+    ),
     ("qwerty", "write what you have"),
+    ("stud 9.4 24", "Read as stud: 9.4 mm across the thread at 24 tpi"),
+    ("left hand 12.6 20", "Read as left hand: 12.6 mm across the thread at 20 tpi"),
+    ("10 threads over 9/16", "Read as 10 threads over 9/16 in"),
+    ("nut 9.9 20tpi 11/16", "‘11/16’ was not read"),
+    ("csk screw", "Read as csk head, screw"),
+    ("half inch whit", "Which do you mean? thread named 1/2 BSW spanner 1/2W"),
+    ("m10x1 nut wobbles", "Read as M10x1 ran on and wobbled"),
+    ("08.8", "Read as mark 08.8"),
+    ("1-14 unf", "1-14 UNS"),
+    # Words left over may turn the meaning round: better asked again than half read.
+    ("5/16 24 in m8 nut binds", "write what you have"),
     ("1/0", "divides by zero"),
     ("-", "write what you have"),
 ]
@@ -341,6 +355,62 @@ def test_a_blank_head_has_no_strength(phone: Watched) -> None:
     assert "cannot tell" in text
     assert "MPa" not in text
     expect(page.locator("#warnings")).to_contain_text("No mark: no strength can be named")
+
+
+#: What a worried person types where a sure answer would be dangerous, and what must stand right under it.
+_WORRIED = [
+    ("blank head how strong", "no strength can be named"),
+    ("no mark is it hard", "no strength can be named"),
+    ("wheel nut runs on loose", "must not be used"),
+    ("lug nuts wobble on stud", "must not be used"),
+    ("brake pipe nut tight after 6 turns", "Never pull it up to seal"),
+    ("is stainless fine on the caliper", "Stainless is no upgrade"),
+    ("hub nut slot misses the pin", "never tighten on to reach a slot"),
+    ("castle nut wont line up with split pin", "never slacken to fit the pin"),
+    ("yellow zinc 8.8", "colour say nothing about strength"),
+]
+
+
+def test_dangerous_questions_typed_in_words_get_the_caution(phone: Watched) -> None:
+    """Right under the field, and without a thread or a strength being named."""
+    wrong = []
+    for text, caution in _WORRIED:
+        phone.page.goto("about:blank")
+        page = phone.go(f"identify/?{urlencode({'q': text})}")
+        said = page.locator("#typed-read .danger").all_text_contents()
+        if not any(caution in each for each in said):
+            wrong.append((text, said))
+        if page.locator("#results").is_visible():
+            expect(page.locator("#strength")).to_contain_text(re.compile("cannot tell", re.IGNORECASE))
+            expect(page.locator("#candidates")).to_be_hidden()
+    assert not wrong
+
+
+def test_a_named_thread_leads_to_its_joints_on_the_vehicle(phone: Watched) -> None:
+    page = phone.go("identify/?q=m8x1.25")
+    page.locator("#typed-read").get_by_role("button", name="Where does it go? Say which vehicle").click()
+    expect(page.locator("#vehicle")).to_be_focused()
+    page.select_option("#vehicle", _VEHICLE)
+    where = page.locator("#typed-read .where")
+    expect(where).to_contain_text("Where it goes on")
+    expect(where).to_be_in_viewport()
+    where.get_by_role("link").first.click()
+    expect(page).to_have_url(re.compile(f"vehicles/{_VEHICLE}/"))
+
+
+def test_shapes_of_head_and_nut_are_weighed(phone: Watched) -> None:
+    """10 mm under a flange is M8 (ISO 4162), without one M6 (ISO 4017)."""
+    page = opened(phone, kind="bolt", across_flats="10 mm", head="hexagon-flange")
+    expect(page.locator("#candidates .candidate-head a").first).to_have_text("M8x1.25")
+    page = opened(phone, kind="bolt", across_flats="10 mm", head="hexagon")
+    expect(page.locator("#candidates .candidate-head a").first).to_have_text("M6x1")
+
+
+def test_what_needs_a_tool_that_is_not_there_is_not_asked_for(phone: Watched) -> None:
+    page = opened(phone, kind="bolt", diameter="9.4 mm", pitch="16 tpi")
+    expect(page.locator("#next .do")).to_contain_text("leaves of this pitch from each set")
+    page.locator("#next").get_by_role("button", name=re.compile("cannot", re.IGNORECASE)).click()
+    expect(page.locator("#next .do")).not_to_contain_text("leaves")
 
 
 def test_a_wheel_nut_that_runs_on_loosely_is_not_proven(phone: Watched) -> None:
@@ -680,7 +750,7 @@ def test_it_is_said_once_when_the_typing_stops(phone: Watched) -> None:
     page.wait_for_timeout(1500)
     assert page.evaluate("window.told") == ["Almost certainly 5/16-24 UNF."]
     live = page.locator("#identify [aria-live], #identify [role=status]")
-    assert {each.get_attribute("id") for each in live.all()} == {"aloud", "share-read", "tub-read"}
+    assert {each.get_attribute("id") for each in live.all()} == {"aloud", "share-read", "tub-read", "typed-read"}
 
 
 def test_it_works_from_the_keyboard_alone(phone: Watched) -> None:

@@ -62,6 +62,7 @@
   var typing = window.decoderIdentifyTyped.make({
     state: state, seen: seen, reading: reading, quantities: quantities, marks: marks, rows: rows, tub: tub, base: base,
     setKind: setKind, kindWords: kindWords, changed: function () { showState(); },
+    warning: function (code) { return index.texts.warnings[code]; },
     whereOn: function (designation) {
       return vehiclePart() ? view.whereOn(context(), {designation: designation, joints: []}) : null;
     },

@@ -8,8 +8,10 @@
  *
  *   reading.typed(text) → {offers, sure}     what one field for everything may mean; `sure`: all offers are one and the
  *                                            same thing, so the first may be taken, and said
- *     offer {says, put: {key: value}, marks: words, threads: [designation], length: text, grade: name}
- *       put fills fields; marks are words to find marks by; threads are all that the text may name
+ *     offer {says, put: {key: value}, marks: words, threads: [designation], length: text, grade: name, cautions: [code],
+ *            unread: text}
+ *       put fills fields; marks are words to find marks by; threads are all that the text may name; cautions are
+ *       warnings of the index that answer it; unread is what of the text was left over
  *   reading.isFraction(text) → whether a length is written as a fraction, as it is read off a rule
  *   reading.slug(designation) → its page; a left-hand thread has the page of its right-hand twin
  */
@@ -50,6 +52,7 @@
   function make(index, quantities, also) {
     var columns = index.threads;
     var known = null;
+    var told = window.decoderTold.make({index: index, kinds: ALSO, thread: thread});
 
     /** Every thread of the tables with its size and family, read once. */
     function threads() {
@@ -158,15 +161,70 @@
         return {offers: [{says: kind, put: {kind: kind}}], sure: true};
       }
       if (BLANK.test(plain)) return {offers: [{says: "a head without a mark", put: {head_marks: "none"}}], sure: true};
-      var told = toldOf(plain);
-      if (told) return {offers: [told], sure: true};
+      if (/^0\d{1,2}\.\d$/.test(plain)) return {offers: [{says: "mark " + plain, marks: plain}], sure: true};
+      var offered = toldOf(plain) || told.worry(plain) || told.trial(plain);
+      if (offered) return {offers: [offered], sure: true};
+      var refused = null;
+      try {
+        return queried(text);
+      } catch (error) {
+        refused = error;
+      }
+      var figures = told.figures(plain);
+      var around = told.around(figures);
+      if (around) return roundedOff(around, refused);
+      if (figures === plain) throw refused;
+      return queried(figures);
+    }
+
+    /** What stands between the words, with what the words say; what cannot be read there is said, not dropped. */
+    function roundedOff(around, refused) {
+      if (BLANK.test(around.rest)) {
+        around.put.head_marks = "none";
+        around.says += ", no mark";
+        around.rest = "";
+      }
+      if (!around.rest) return {offers: [{says: around.says, put: around.put}], sure: true};
+      var parts = around.rest.split(" ");
+      var read = null;
+      var unread = "";
+      for (var most = parts.length; most > 0 && !read; most -= 1) {
+        try {
+          read = queried(parts.slice(0, most).join(" "));
+          unread = parts.slice(most).join(" ");
+        } catch (error) {
+          if (most === 1) throw refused;
+        }
+      }
+      // Figures left over are asked for; words left over may turn the meaning round.
+      if (/[a-z]{3}|\bin\b./.test(unread)) throw refused;
+      read.offers.forEach(function (offered) {
+        if (offered.put) offered.put = Object.assign({}, around.put, offered.put);
+        else offered.put = around.put;
+        offered.says = around.says + ": " + offered.says;
+        offered.unread = unread;
+      });
+      return read;
+    }
+
+    function queried(text) {
       var readings = quantities.readQuery(text).readings;
       var kinds = readings.map(function (reading) { return reading.kind; });
       var offers = [];
       readings.forEach(function (reading) { offers = offers.concat(offersOf(reading, kinds)); });
       offers.sort(function (a, b) { return rank(a) - rank(b); });
-      if (!offers.length) throw refusal("No thread, spanner or mark of the tables is '" + text + "'.");
+      if (!offers.length) throw refusal("No thread, spanner or mark of the tables is '" + text + "'.", near(readings));
       return {offers: offers, sure: isOne(readings, kinds)};
+    }
+
+    /** Threads of that size and pitch in another family: '1-14 UNF' is filed under UNS. */
+    function near(readings) {
+      return readings.reduce(function (found, reading) {
+        if (reading.kind !== "thread" || !reading.thread.threads_per_inch) return found;
+        return found.concat(threads().filter(function (each) {
+          return each.size === reading.thread.size && each.tpi === reading.thread.threads_per_inch;
+        }).map(function (each) { return each.designation; }));
+      }, []);
     }
 
     /** A bore, or a trial that bound, said in a sentence; null where the text says neither. */

@@ -2,9 +2,11 @@
  * The one field for everything: what was typed is read, said, and put where it belongs; what may be several things is
  * asked back.
  *
- *   decoderIdentifyTyped.make({state, seen, reading, quantities, marks, rows, tub, base, setKind, kindWords, changed, arrive, whereOn})
+ *   decoderIdentifyTyped.make({state, seen, reading, quantities, marks, rows, tub, base, setKind, kindWords, changed, arrive, whereOn,
+ *                              warning})
  *     arrive()   there may be an answer now: show it
  *     whereOn(designation) → its joints on the chosen vehicle, drawn; null where no vehicle is chosen or loaded yet
+ *     warning(code) → the text of a warning of the index
  *   → {read(text), show(): draw anew what depends on the vehicle}
  */
 (function () {
@@ -69,6 +71,8 @@
     function take(offered, others) {
       line.textContent = "";
       say("Read as " + offered.says + ".");
+      if (offered.unread) say("‘" + offered.unread + "’ was not read: say below what it measures.");
+      (offered.cautions || []).forEach(function (code) { line.appendChild(elements.make("p", "danger", about.warning(code))); });
       put(offered.put || {});
       if (offered.grade) {
         line.appendChild(elements.link(about.base + "strength/" + about.quantities.slug(offered.grade) + "/", "What " + offered.grade + " claims", "chip"));
@@ -84,7 +88,7 @@
       if (offered.threads) named(offered);
       about.changed();
       if (offered.marks) showMarks(offered.marks);
-      else if (offered.put) about.arrive();
+      else if (offered.put && !offered.cautions) about.arrive();
     }
 
     /** Marks by words: a single one is taken, of several the pictures are shown. */

@@ -27,6 +27,7 @@ SCRIPTS = (
     "assets/scripts/identify.js",
     "data/identify-index.js",
     "assets/scripts/elements.js",
+    "assets/scripts/identify-told.js",
     "assets/scripts/identify-reading.js",
     "assets/scripts/identify-state.js",
     "assets/scripts/identify-seen.js",
