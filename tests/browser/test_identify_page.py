@@ -76,7 +76,8 @@ _TYPED = [
     ("m10 fine", "Read as thread named M10 fine. Page of M10x1.25 Page of M10x1"),
     (
         "5/16 unf",
-        "Read as thread named 5/16 UNF. Page of 5/16-24 UNF Where does it go? Say which vehicle I tried one on Put it in the tub",
+        "Read as thread named 5/16 UNF. Page of 5/16-24 UNF Where does it go? Say which vehicle I tried one on "
+        "Put it in the tub",
     ),
     ("qwerty", "write what you have"),
     ("stud 9.4 24", "Read as stud: 9.4 mm across the thread at 24 tpi"),

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from decoder.drawings.heads import HEADS
 from decoder.fleet import load_fleet
 from decoder.identify import Answer, Index, ObservationError, build_index, build_index_script, identify, vehicle_part
 from decoder.reference import Reference
@@ -477,6 +478,94 @@ def test_next_asks_for_what_tells_most(index: Index) -> None:
     assert "24 threads to the inch would mean 5/16-24 UNF" in next(
         step["how"] for step in answer.next if step["observe"] == "pitch"
     )
+
+
+def test_every_shape_that_can_be_chosen_is_known(index: Index, reference: Reference) -> None:
+    """The page offers a picture of each; one that the identification refused would end in an error."""
+    assert set(index.data["heads"]) == set(HEADS)
+    assert set(index.data["nut_tops"]) == {nut.id for nut in reference.nuts}
+
+
+def test_a_flange_head_changes_which_hexagon_is_expected(index: Index) -> None:
+    """10 mm across flats is M8 under a flange (ISO 4162), M6 without one (ISO 4017)."""
+    flanged = identify({"head": "hexagon-flange", "across_flats": {"mm": 9.9}}, index)
+    plain = identify({"head": "hexagon", "across_flats": {"mm": 9.9}}, index)
+    assert flanged.candidates[0]["designation"] == "M8x1.25"
+    assert plain.candidates[0]["designation"] == "M6x1"
+
+
+@pytest.mark.parametrize("shape", [{"head": "cheese"}, {"head": "hexagon-flange"}, {"nut_top": "nylon-insert"}])
+def test_shapes_shift_odds_and_exclude_nothing(index: Index, shape: dict[str, str]) -> None:
+    for designation in ("2 BA", "5/16-24 UNF", "1/4-26 BSF", "M8x1.25"):
+        thread = index.number[designation]
+        measured: dict[str, Any] = {"mm": index.sizes[thread].male_major_to - 0.08}
+        key = "diameter"
+        if "nut_top" in shape:
+            key, measured = "minor_diameter", {"mm": index.sizes[thread].female_minor_from + 0.08}
+        pitch = {"mm": index.pitch[thread], "method": "known bolt"}
+        answer = identify({key: measured, "pitch": pitch, **shape}, index)
+        assert designation in [candidate["designation"] for candidate in answer.candidates], shape
+
+
+def test_a_drive_that_the_head_has_anyway_is_no_second_evidence(index: Index) -> None:
+    head = identify({"diameter": {"mm": 6.2}, "head": "socket-cap"}, index)
+    both = identify({"diameter": {"mm": 6.2}, "head": "socket-cap", "drive": "hexagon socket"}, index)
+    ours = {entry["designation"]: entry["probability"] for entry in head.candidates}
+    assert {entry["designation"]: entry["probability"] for entry in both.candidates} == pytest.approx(ours)
+
+
+def test_a_slotted_nut_brings_its_caution_whatever_it_is_called(index: Index) -> None:
+    answer = identify({"nut_top": "slotted", "minor_diameter": {"mm": 17.0}}, index)
+    assert {"castellated-nut", "safety"} <= codes(answer)
+
+
+def test_misfit_alone_never_makes_it_sure_that_it_is_none(index: Index) -> None:
+    """Twelve hundredths out with calipers: a bad reading looks the same."""
+    answer = identify({"kind": "bolt", "condition": "plated", "diameter": {"mm": 9.09}, "pitch": tpi(24)}, index)
+    assert 0.3 < answer.none_of_these < 0.8
+
+
+def test_flanks_come_before_the_hexagon_where_only_they_differ(index: Index) -> None:
+    """Whoever has leaves is told to lay in both; whoever has none, to look; nothing refused is asked for."""
+    observed = {"kind": "bolt", "diameter": {"mm": 9.4}, "pitch": tpi(16)}
+    leaves = identify(observed, index).next[0]
+    assert leaves["observe"] == "flank_angle"
+    assert "leaves of this pitch from each set" in leaves["how"]
+    glass = identify({**observed, "has": ["magnifier", "calipers"]}, index).next[0]
+    assert (glass["observe"], "magnifier" in glass["how"]) == ("flank_angle", True)
+    eyes = identify({**observed, "has": ["calipers"]}, index).next
+    assert "crest" in [step["observe"] for step in eyes]
+    assert "flank_angle" not in [step["observe"] for step in eyes]
+
+
+@pytest.mark.parametrize("refused", ["diameter", "pitch", "flank_angle", "across_flats", "head_marks", "trials"])
+def test_next_asks_for_nothing_refused(index: Index, refused: str) -> None:
+    answer = identify({"kind": "bolt", "cannot": [refused]}, index)
+    assert refused not in [step["observe"] for step in answer.next]
+
+
+def test_whoever_has_no_calipers_is_asked_for_the_spanner(index: Index) -> None:
+    steps = [step["observe"] for step in identify({"kind": "bolt", "cannot": ["diameter"]}, index).next]
+    assert "spanner" in steps
+    assert "across_flats" not in steps
+
+
+def test_a_nut_is_expected_to_have_the_hexagon_of_a_nut(index: Index) -> None:
+    """A 7/16 bolt head is 5/8 across, its nut 11/16 (ASME B18.2.1, B18.2.2)."""
+    steps = identify({"kind": "nut", "minor_diameter": {"mm": 9.9}}, index).next
+    how = next(step["how"] for step in steps if step["observe"] == "across_flats")
+    assert "17.4" in how
+
+
+@pytest.mark.parametrize("designation", ["1/4-26 BSC", "1/8-27 NPT"])
+def test_where_no_limits_were_read_it_says_so(index: Index, designation: str) -> None:
+    """The limits of Cycle (BS 811) and of taper pipe could not be read anywhere."""
+    thread = index.number[designation]
+    sizes = index.sizes[thread]
+    middle = 0.5 * (sizes.male_major_from + sizes.male_major_to)
+    pitch = {"mm": index.pitch[thread], "method": "known bolt"}
+    assert "limits-stand-in" in codes(identify({"diameter": {"mm": middle}, "pitch": pitch}, index))
+    assert "limits-stand-in" not in codes(identify({"diameter": {"mm": 7.9}, "pitch": tpi(24)}, index))
 
 
 def test_next_keeps_to_the_tools_at_hand(index: Index) -> None:

@@ -65,9 +65,15 @@
 
     function showNutKind() {
       var place = byId("nut-kind-link");
-      place.hidden = !seen.isNut() || !values.nut_kind;
+      var isHead = seen.isAsked("head") && Boolean(values.head);
+      place.hidden = !isHead && (!seen.isNut() || !values.nut_kind);
       place.textContent = "";
       if (place.hidden) return;
+      if (isHead) {
+        place.appendChild(elements.link(about.base + "heads-and-drives/" + values.head + "/",
+          seen.pictureTitle("head") + " head: where it is met, how its length is measured"));
+        return;
+      }
       place.appendChild(elements.link(about.base + "nuts/" + values.nut_kind + "/",
         seen.pictureTitle("nut_kind") + ": what locks it, may it go on again, where it never goes"));
       if (values.vehicle) {
