@@ -1,8 +1,8 @@
 """Makes a finished site lighter for slow phones, without changing what it shows or does.
 
 Every page loads its styles as one file and its scripts as one file instead of a dozen each; comments and indentation
-stay in the repository; of the theme's style sheet only the rules remain that some page can use. The files under their
-own names stay where they are.
+stay in the repository; of the styles only the rules remain that some page with the same styles can use. The files under
+their own names stay where they are.
 """
 
 from __future__ import annotations
@@ -34,15 +34,18 @@ def make_lean(site: Path) -> None:
     scripts = {path: path.read_text(encoding="utf-8") for path in sorted((site / "assets").rglob("*.js"))}
     own = {path: stripped_style(path.read_text(encoding="utf-8")) for path in _styles(site / "assets/styles")}
     theme = {path: path.read_text(encoding="utf-8") for path in _styles(site / "assets/stylesheets")}
-    used = _names(pages.values(), scripts.values())
+    said = {word for text in scripts.values() for word in _WORD.findall(text)}
+    everywhere = said.union(*map(_names, pages.values()))
     for path, text in theme.items():
         others = (other for at, other in (own | theme).items() if at != path)
-        _write(path, only_used(text, used, "".join(others)))
+        _write(path, only_used(text, everywhere, "".join(others)))
     for path, text in own.items():
         _write(path, text)
     for path, text in scripts.items():
         _write(path, stripped_script(text))
     bundles = _Bundles(site)
+    for path, html in pages.items():
+        bundles.note(html, path.parent.relative_to(site).as_posix(), said | _names(html))
     for path, html in pages.items():
         lighter, drawings = without_late_drawings(html)
         if drawings:
@@ -86,26 +89,33 @@ class _Bundles:
     def __init__(self, site: Path) -> None:
         self._site = site
         self._made: dict[tuple[str, ...], str] = {}
+        self._names: dict[tuple[str, ...], set[str]] = {}
+
+    def note(self, html: str, folder: str, names: Collection[str]) -> None:
+        """Take note of a page that lies in `folder` and of what its styles may be asked for; every page comes first."""
+        for run in _STYLES.finditer(html):
+            self._names.setdefault(self._parts(run[0], folder)[0], set()).update(names)
 
     def rewrite(self, html: str, folder: str) -> str:
         """A page that lies in `folder`, with each run of styles and of scripts as one."""
-        at = "" if folder == "." else folder
-        html = _STYLES.sub(self._one(at, "css", '<link rel="stylesheet" href="{}">\n'), html)
-        return _SCRIPTS.sub(self._one(at, "js", '<script src="{}" defer></script>\n'), html)
+        html = _STYLES.sub(self._one(folder, "css", '<link rel="stylesheet" href="{}">\n'), html)
+        return _SCRIPTS.sub(self._one(folder, "js", '<script src="{}" defer></script>\n'), html)
 
     def _one(self, folder: str, suffix: str, element: str) -> Callable[[re.Match[str]], str]:
         def one(run: re.Match[str]) -> str:
-            links = _ADDRESS.findall(run[0])
-            # The page for a wrong address may be shown anywhere, so its links begin at the host's root.
-            absolute = links[0].startswith("/")
-            root = links[0][: links[0].index("assets/")] if absolute else ""
-            parts = tuple(
-                link[len(root) :] if absolute else normpath(f"{folder}/{link}" if folder else link) for link in links
-            )
+            parts, root = self._parts(run[0], folder)
             address = self._bundle(parts, suffix)
-            return element.format(root + address if absolute else relpath(address, folder or "."))
+            return element.format(root + address if root else relpath(address, folder))
 
         return one
+
+    @staticmethod
+    def _parts(run: str, folder: str) -> tuple[tuple[str, ...], str]:
+        """The files of a run from the site's folder on, and the host's path to it where the links begin there."""
+        links = _ADDRESS.findall(run)
+        # The page for a wrong address may be shown anywhere, so its links begin at the host's root.
+        root = links[0][: links[0].index("assets/")] if links[0].startswith("/") else ""
+        return tuple(link[len(root) :] if root else normpath(f"{folder}/{link}") for link in links), root
 
     def _bundle(self, parts: tuple[str, ...], suffix: str) -> str:
         if parts not in self._made:
@@ -113,7 +123,8 @@ class _Bundles:
             address = f"{_FOLDER}/{name}.{suffix}"
             (self._site / _FOLDER).mkdir(parents=True, exist_ok=True)
             texts = [(self._site / part).read_text(encoding="utf-8") for part in parts]
-            _write(self._site / address, "\n".join(texts))
+            text = "\n".join(texts)
+            _write(self._site / address, only_used(text, self._names[parts]) if suffix == "css" else text)
             self._made[parts] = address
         return self._made[parts]
 
@@ -122,13 +133,12 @@ def _styles(folder: Path) -> list[Path]:
     return sorted(folder.glob("*.css"))
 
 
-def _names(pages: Collection[str], scripts: Collection[str]) -> set[str]:
-    """Every class and element of a page, and those that a script may make: any word of a script counts as one."""
+def _names(html: str) -> set[str]:
+    """Every class and element of a page. What a script may make comes on top: any word of a script counts."""
     found = {"html", "body", "ltr"}
-    for html in pages:
-        for element, value in _NAMES.findall(html):
-            found.update(value.split() if value else (element,))
-    return found | {word for text in scripts for word in _WORD.findall(text)}
+    for element, value in _NAMES.findall(html):
+        found.update(value.split() if value else (element,))
+    return found
 
 
 def _write(path: Path, text: str) -> None:

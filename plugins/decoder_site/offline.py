@@ -31,7 +31,7 @@ _SUBJECTS = (
     (
         "kinds",
         "Joints, nuts, washers, heads, strength",
-        ("joint-kinds", "nuts", "washers", "heads-and-drives", "strength"),
+        ("joint-kinds", "nuts", "washers", "circlips", "heads-and-drives", "strength"),
     ),
     (
         "guides",

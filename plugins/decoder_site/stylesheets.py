@@ -12,7 +12,7 @@ _VALUE = re.compile(r"\[[\w-]+=\"?([\w-]+)\"?\]")
 _NEGATED = re.compile(r":not\([^()]*\)")
 _PSEUDO = re.compile(r"::?[\w-]+")
 _VARIABLE = re.compile(r"""(--[\w-]+):(?:"[^"]*"|'[^']*'|url\([^"')]*\)|[^;{}"'])*;?""")
-_MOVEMENT = re.compile(r"@keyframes ([\w-]+)\{(?:[^{}]*\{[^{}]*\})*\}")
+_MOVEMENT = re.compile(r"@keyframes ([\w-]+)\s*\{(?:[^{}]*\{[^{}]*\})*\s*\}\n")
 
 #: Rules that hold rules; a plain rule or one of the others holds declarations.
 _GROUPS = ("@media", "@supports", "@layer", "@container")
@@ -29,14 +29,14 @@ def only_used(css: str, names: Collection[str], beside: str = "") -> str:
 
     `names` are the classes, elements and attribute values that pages have or that scripts may set; a selector that
     asks for another goes, and so does one for right-to-left text. A variable or a movement goes that neither what is
-    left nor the style sheets `beside` it use.
+    left nor the style sheets `beside` it use. Each rule has a line: packs store a line once that several files have.
     """
     left = "".join(_rules(_COMMENT.sub("", css), frozenset(names)))
     while (lighter := _without_unread(left, beside)) != left:
         left = lighter
     moved = set(re.findall(r"animation(?:-name)?:([^;}]*)", left + beside))
     left = _MOVEMENT.sub(lambda found: found[0] if any(found[1] in each for each in moved) else "", left)
-    return re.sub(r"[^{}]+\{\}", "", left)
+    return re.sub(r"[^{}]+\{\s*\}\n", "", left)
 
 
 def _without_unread(css: str, beside: str) -> str:
@@ -49,11 +49,11 @@ def _rules(css: str, names: frozenset[str]) -> Iterator[str]:
     for head, body in _blocks(css):
         if head.startswith(_GROUPS):
             if inner := "".join(_rules(body, names)):
-                yield f"{head}{{{inner}}}"
+                yield f"{head}{{\n{inner}}}\n"
         elif head.startswith("@"):
-            yield f"{head}{{{body}}}"
+            yield f"{head}{{{body}}}\n"
         elif kept := [selector for selector in _selectors(head) if _is_used(selector, names)]:
-            yield f"{','.join(kept)}{{{body}}}"
+            yield f"{','.join(kept)}{{{body}}}\n"
 
 
 def _blocks(css: str) -> Iterator[tuple[str, str]]:
