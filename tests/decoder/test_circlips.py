@@ -132,6 +132,63 @@ def test_e_clips_serve_shafts_a_little_larger_than_their_groove() -> None:
             assert 1.09 <= ring.on_mm / ring.groove_mm <= 1.56, ring
 
 
+#: Metal left beyond the groove, [in], that the handbook's page prints beside inch rings for bores: three depths of it.
+MARGIN_IN = {
+    "1-1/8": 0.108,
+    "1.181": 0.111,
+    "1-3/16": 0.111,
+    "1-1/4": 0.120,
+    "1.259": 0.120,
+    "1-5/16": 0.126,
+    "1-3/8": 0.129,
+    "1.378": 0.129,
+    "1-7/16": 0.135,
+    "1.456": 0.138,
+    "1-1/2": 0.141,
+    "1-9/16": 0.144,
+    "1.575": 0.144,
+    "1-5/8": 0.150,
+    "1.653": 0.153,
+    "1-11/16": 0.156,
+    "1-3/4": 0.162,
+    "1-13/16": 0.165,
+    "1.850": 0.168,
+    "1-7/8": 0.171,
+    "1-15/16": 0.177,
+    "2": 0.183,
+    "2.047": 0.186,
+    "2-1/16": 0.186,
+}
+
+
+def test_grooves_are_a_third_of_the_margin_printed_beside_them() -> None:
+    """Not another document, but another column: a digit read wrongly in one does not fit the other."""
+    rings = {ring.size: ring for ring in CIRCLIPS.rings if ring.standard == "inch series"}
+    assert rings.keys() == MARGIN_IN.keys()
+    for size, margin in MARGIN_IN.items():
+        depth = (rings[size].groove_mm - rings[size].on_mm) / 25.4 / 2
+        assert margin / 3 == pytest.approx(depth, abs=0.0011), size
+
+
+def test_crescents_keep_their_proportions() -> None:
+    """From 1/2 in up the groove is nine tenths of the shaft; the rim thins to a quarter of the groove at 3/4 in."""
+    crescents = sorted((ring for ring in CIRCLIPS.rings if ring.kind == "crescent"), key=lambda ring: ring.on_mm)
+    rims = []
+    for ring in crescents:
+        assert ring.outside_mm is not None
+        assert ring.free_mm is not None
+        if ring.size == "1-3/16":
+            continue  # the one with the deep groove
+        rims.append((ring, (ring.outside_mm - ring.groove_mm) / ring.groove_mm))
+        if ring.on_mm >= 12.7:
+            assert ring.groove_mm / ring.on_mm == pytest.approx(0.9, abs=0.0025), ring
+            assert ring.free_mm / ring.on_mm == pytest.approx(0.8865, abs=0.005), ring
+    for (_, smaller), (ring, larger) in pairwise(rims):
+        assert smaller * 0.87 - 0.002 <= larger <= smaller + 0.002, ring
+        if ring.on_mm >= 19:
+            assert larger == pytest.approx(0.252, abs=0.003), ring
+
+
 def test_a_groove_is_wider_than_its_ring_by_what_the_standard_allows() -> None:
     for groove in CIRCLIPS.grooves:
         allowed = {
