@@ -45,7 +45,7 @@ NOT_USED: dict[str, dict[str, str]] = {
         "wood": "the thread tables hold no wood screw threads, so a joint cannot name one",
     },
     "mark": {
-        f"text-{figure}": "a nought before the class is met as 08.8, 010.9 and 012.9; before the rest it follows from the rule"
+        f"text-{figure}": "a nought is met before 8.8, 10.9 and 12.9; before the rest it follows from the rule"
         for figure in ("04-6", "04-8", "05-6", "05-8", "06-8", "09-8")
     },
 }
