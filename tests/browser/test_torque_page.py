@@ -45,6 +45,11 @@ def test_what_is_typed_and_tapped_gives_the_commands_figure(phone: Watched) -> N
         assert " ".join(line.split()) in whole or line.strip() in ("", "Beware")
     assert "K" in page.locator("#torque-figures").inner_text()
     assert phone.overflow() == 0
+    # With the fields in sight the figure is in sight too.
+    assert figure[1] in page.locator("#torque-short").inner_text()
+    page.evaluate("window.scrollTo(0, 0)")
+    below = page.locator("#torque-short").evaluate("e => e.getBoundingClientRect().bottom")
+    assert below <= page.locator(".quickbar").evaluate("e => e.getBoundingClientRect().top") + 1
 
 
 def test_a_head_without_a_mark_has_no_figure(phone: Watched) -> None:

@@ -85,10 +85,17 @@
     });
   }
 
+  /** The figure once more, kept in sight above the bar at the bottom while the answer itself is further down. */
+  function short(text) {
+    part("torque-short").textContent = text;
+    part("torque-short").hidden = !text;
+  }
+
   function verdict(big, text) {
+    short(big);
     var place = part("torque-verdict");
     place.textContent = "";
-    if (big) place.appendChild(make("p", "figure", big));
+    if (big) place.appendChild(make("p", "big", big));
     if (text) place.appendChild(make("p", "", text));
   }
 
@@ -123,7 +130,8 @@
     // Both systems on lines of their own: 'N·m (lbf·ft)' in one is too long to read at arm's length.
     var both = /^(.*) \((.*)\)$/.exec(quantities.formatTorque(found.torque_nm.low, found.torque_nm.high));
     verdict(both[1], "");
-    part("torque-verdict").appendChild(make("p", "figure", both[2]));
+    short(both[1] + " · " + both[2]);
+    part("torque-verdict").appendChild(make("p", "big", both[2]));
     part("torque-verdict").appendChild(make("p", "", window.decoderTorqueData.texts.manual_first));
   }
 

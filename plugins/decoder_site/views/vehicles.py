@@ -463,9 +463,11 @@ def record_stamp(record: Joint) -> str:
 
 def _words(finding: Finding) -> str:
     """A finding as a reader of the page wants it: where sources differ there is nothing to mend, only to know."""
+    text = finding.fix.removeprefix("none needed: ")
     if finding.code == "kind-disputed":
-        text = finding.fix.removeprefix("none needed: ")
-        return text[:1].upper() + text[1:]
+        return _capital(text)
+    if finding.level == "note":
+        return f"{_capital(finding.found)}. {_capital(text)}."
     return f"{finding.field}: found {finding.found}, expected {finding.expected}. {finding.fix}"
 
 
