@@ -6,10 +6,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+import decoder.checks
 from decoder.checks import JOINT_RULES, RULES, check_fleet, load_checked_fleet
 from decoder.findings import BadDataError
 from decoder.fleet import load_fleet
@@ -273,3 +275,18 @@ def test_the_fleet_that_comes_with_the_tables_has_no_errors(reference: Reference
     """What is shown to the world first must add up."""
     root = Path(__file__).parent.parent.parent / "site_data"
     assert [each for each in check_fleet(load_fleet(root), reference) if each.level == "error"] == []
+
+
+def code_of(name: str) -> str:
+    return (BAD_RECORDS / f"{name}.txt").read_text(encoding="utf-8").split()[1]
+
+
+@pytest.mark.parametrize("name", [name for name in NAMES if code_of(name) in {rule.code for rule in JOINT_RULES}])
+def test_a_rule_that_is_emptied_silences_its_records(
+    name: str, tmp_path: Path, reference: Reference, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What a bad record gets told comes from the body of the one rule that is named, and from nothing else."""
+    code = code_of(name)
+    emptied = tuple(replace(rule, problems=lambda _: iter(())) if rule.code == code else rule for rule in JOINT_RULES)
+    monkeypatch.setattr(decoder.checks, "JOINT_RULES", emptied)
+    assert findings_of(tmp_path, reference, (BAD_RECORDS / f"{name}.yml").read_text(encoding="utf-8")) == ()
