@@ -7,6 +7,7 @@ at the high end it is where thread and face are as slippery as the low end suppo
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from decoder.designations import UNIFIED
@@ -87,6 +88,7 @@ class Tightening:
     torque_nm: Band
     chart_nm: float
     limited_by: str
+    working: tuple[str, ...]
     assumes: tuple[str, ...]
     cautions: tuple[str, ...]
     provenances: tuple[Provenance, ...]
@@ -149,6 +151,7 @@ def tighten(thread: Thread, grade: Grade, conditions: Conditions, reference: Ref
         torque_nm=Band(low=friction.k_low * per_k, high=friction.k_high * per_k),
         chart_nm=friction.k_usual * per_k,
         limited_by=limited_by,
+        working=tuple(_working(thread, row.proof_mpa, preload, limited_by, friction)),
         assumes=(*_assumes(conditions, friction), *((limited_by,) if limited_by else ())),
         cautions=tuple(_cautions(thread, grade, row, conditions, friction)),
         provenances=(
@@ -222,6 +225,26 @@ def _preload(thread: Thread, proof: float, conditions: Conditions) -> tuple[floa
 
 
 _TEARS = ("tensile", "shear share")
+
+
+def _working(thread: Thread, proof_mpa: float, preload_n: float, limited_by: str, friction: Friction) -> Iterator[str]:
+    """The computation in figures, step by step, as someone can follow it with a pencil."""
+    area, force_kn = thread.stress_area_mm2, trimmed(preload_n / 1000, 2)
+    yield TEXTS["working_proof"].format(
+        area=trimmed(area, 2), proof_mpa=trimmed(proof_mpa, 0), proof_kn=trimmed(proof_mpa * area / 1000, 2)
+    )
+    yield TEXTS["working_held" if limited_by else "working_force"].format(
+        force_kn=force_kn, share=percent(PRELOAD_SHARE)
+    )
+    per_k = preload_n * thread.major_mm / 1000
+    yield TEXTS["working_torque"].format(
+        low=f"{friction.k_low:g}",
+        high=f"{friction.k_high:g}",
+        major=format_mm(thread.major_mm),
+        force_kn=force_kn,
+        torque_low=trimmed(friction.k_low * per_k, 1),
+        torque_high=trimmed(friction.k_high * per_k, 1),
+    )
 
 
 def _assumes(conditions: Conditions, friction: Friction) -> list[str]:

@@ -25,6 +25,12 @@ TEXTS: Mapping[str, str] = {
     "held_by_soft_metal": "Force taken down by 30 %: the thread is in {material}.",
     "held_by_hole": "Force held down to half of what strips {engaged} of thread in the weakest {material} of the "
     "table.",
+    # How it was worked out.
+    "working_proof": "Proof load: {area} mm² × {proof_mpa} MPa = {proof_kn} kN.",
+    "working_force": "Clamping force: {share} of it, {force_kn} kN.",
+    "working_held": "Clamping force: {force_kn} kN, under {share} of it.",
+    "working_torque": "Torque: K × d × F = {low} × {major} × {force_kn} kN = {torque_low} N·m, and {high} for the "
+    "other end, {torque_high} N·m.",
     # What is assumed.
     "formula": "T = K·d·F with K {low} to {high}: {finish}, {on_it}.",
     "formula_uncited": "T = K·d·F with K {low} to {high}: {finish}, {on_it}; no document was found, the figures are "

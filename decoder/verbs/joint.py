@@ -102,6 +102,7 @@ def result(found: JointFigures, reference: Reference) -> dict[str, Any]:
         "torque_lbf_ft": _band(torque.times(1 / NM_PER_LBF_FT) if torque else None),
         "torque_lbf_in": _band(torque.times(1 / NM_PER_LBF_IN) if torque else None),
         "computed_torque_nm": _band(found.tightening.torque_nm if found.tightening else None),
+        "working": list(found.tightening.working) if found.tightening else [],
         "k": _band(found.tightening.k if found.tightening else None),
         "chart_nm": found.tightening.chart_nm if found.tightening else None,
         "slots": _slots(found),
@@ -270,7 +271,7 @@ def _tight(result: Mapping[str, Any]) -> Iterator[str]:
     computed = result["computed_torque_nm"]
     if result["torque_from"] == "stated" and computed is not None:
         yield f"  size and grade come to {format_torque(computed['low'], computed['high'])}"
-    yield from (f"  {line}" for line in result["assumes"])
+    yield from (f"  {line}" for line in (*result["working"], *result["assumes"]))
     if result["procedure"]:
         yield f"  {result['procedure']}"
     if result["slots"]:

@@ -136,6 +136,7 @@ def _result(found: Tightening, read_as: tuple[str, ...]) -> dict[str, Any]:
         "chart_nm": found.chart_nm,
         "limited_by": found.limited_by,
         "why_not": "",
+        "working": list(found.working),
         "assumes": [*read_as, *found.assumes],
         "cautions": list(found.cautions),
     }
@@ -147,6 +148,7 @@ def _nothing(error: NoTorqueError) -> dict[str, Any]:
         **dict.fromkeys(numbers),
         "limited_by": "",
         "why_not": f"{error}.",
+        "working": [],
         "assumes": [],
         "cautions": [MANUAL_FIRST],
     }
@@ -199,7 +201,11 @@ def _words(result: Mapping[str, Any]) -> Iterator[str]:
         yield f"  charts print  {format_torque(result['chart_nm'])}"
         yield f"  clamping      {_load(result['preload_n'])}"
         yield f"  proof load    {_load(result['proof_load_n'])} on {trimmed(result['stress_area_mm2'], 1)} mm²"
-    for title, lines in (("It assumes", result["assumes"]), ("Beware", result["cautions"])):
+    for title, lines in (
+        ("Worked out", result["working"]),
+        ("It assumes", result["assumes"]),
+        ("Beware", result["cautions"]),
+    ):
         if lines:
             yield ""
             yield title

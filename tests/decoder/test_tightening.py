@@ -199,3 +199,12 @@ def test_a_record_s_lubricant_is_understood(words: str | None, means: str | None
 def test_an_unknown_lubricant_is_refused_with_the_choices() -> None:
     with pytest.raises(QuantityError, match="write one of none, oil"):
         read_lubricant("chewing gum")
+
+
+def test_the_working_can_be_followed_with_a_pencil(reference: Reference) -> None:
+    """1/2-13 of SAE 5: 91.55 mm² at 586 MPa is 53.7 kN; 75 % is 40.2; 0.18 · 12.7 mm · 40.2 kN is 92 N·m, 0.27 138."""
+    proof, force, torque = torque_of(reference, "1/2-13 UNC | SAE 5 | plain, none").working
+    assert "91.55 mm² × 586 MPa = 53.65 kN" in proof
+    assert "75 % of it, 40.24 kN" in force
+    assert "0.18 × 12.7 mm × 40.24 kN = 92 N·m" in torque
+    assert "138 N·m" in torque

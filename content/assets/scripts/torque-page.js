@@ -142,7 +142,7 @@
     });
     fields.forEach(function (field) { field.removeAttribute("aria-invalid"); });
     part("torque-figures").hidden = true;
-    ["torque-assumes", "torque-cautions", "torque-sources"].forEach(function (id) { list(id, []); });
+    ["torque-working", "torque-assumes", "torque-cautions", "torque-sources"].forEach(function (id) { list(id, []); });
   }
 
   function show() {
@@ -167,6 +167,7 @@
     if (found.torque_nm) band(found);
     else verdict("No figure", found.why_not.charAt(0).toUpperCase() + found.why_not.slice(1));
     figures(found);
+    list("torque-working", found.working);
     list("torque-assumes", found.assumes);
     // Who comes first stands with the figure already.
     list("torque-cautions", found.torque_nm ? found.cautions.slice(1) : found.cautions);

@@ -250,6 +250,21 @@
       return {n: best, why: why, places: used};
     }
 
+    function working(thread, row, force, friction) {
+      var kilo = trimmed(force.n / 1000, 2);
+      var perK = force.n * thread.major / 1000;
+      return [
+        say("working_proof", {
+          area: trimmed(thread.area, 2), proof_mpa: trimmed(row.proof, 0), proof_kn: trimmed(row.proof * thread.area / 1000, 2),
+        }),
+        say(force.why ? "working_held" : "working_force", {force_kn: kilo, share: percent(data.preload_share)}),
+        say("working_torque", {
+          low: String(friction.low), high: String(friction.high), major: quantities.formatMm(thread.major), force_kn: kilo,
+          torque_low: trimmed(friction.low * perK, 1), torque_high: trimmed(friction.high * perK, 1),
+        }),
+      ];
+    }
+
     function onIt(lubricant) { return lubricant === "none" ? data.texts.dry : say("lubricated", {lubricant: lubricant}); }
 
     function assumes(asked, friction) {
@@ -348,6 +363,7 @@
         chart_nm: friction.usual * perK,
         limited_by: force.why,
         why_not: "",
+        working: working(thread, row, force, friction),
         assumes: readAs.concat(assumes(asked, friction), force.why ? [force.why] : []),
         cautions: cautions(thread, grade, row, asked, friction),
         sources: sources([thread.place, grade.place, row.place].concat(
@@ -394,7 +410,7 @@
         if (!error.why) throw error;
         rest = {
           proof_load_n: null, preload_n: null, k: null, torque_nm: null, torque_lbf_ft: null, torque_lbf_in: null,
-          chart_nm: null, limited_by: "", why_not: error.why + ".", assumes: [], cautions: [data.texts.manual_first],
+          chart_nm: null, limited_by: "", why_not: error.why + ".", working: [], assumes: [], cautions: [data.texts.manual_first],
           sources: sources([found.row.place, about.place]),
         };
       }

@@ -30,6 +30,7 @@ class FiguresView:
     torque_from: str
     why_no_torque: str
     computed: str
+    working: tuple[str, ...]
     assumes: tuple[str, ...]
     bench: tuple[str, ...]
     weakest: str
@@ -49,6 +50,7 @@ def figures_view(found: JointFigures, record: Joint, reference: Reference) -> Fi
         torque_from=found.torque_from,
         why_no_torque="" if torque else found.torque_why,
         computed=format_torque(computed.low, computed.high) if computed and found.torque_from == "stated" else "",
+        working=tightening.working if tightening is not None else (),
         assumes=found.assumes,
         bench=tuple(
             words

@@ -13,7 +13,7 @@ from decoder.findings import Finding
 from decoder.fleet import FleetAssembly, FleetJoint, FleetVehicle
 from decoder.joint_threads import joint_threads, per_place, place_count
 from decoder.joint_words import part_name
-from decoder.joints import figures
+from decoder.joints import JointFigures, figures
 from decoder.records import (
     SAFETY_CRITICAL,
     Bolt,
@@ -33,7 +33,6 @@ from decoder.records import (
     Washer,
 )
 from decoder.reference import Reference
-from decoder.stacks import Layout
 from decoder_site.records_place import Place, RecordsPlace
 from decoder_site.views.faces import face, sequence
 from decoder_site.views.facts import Fact, Facts, Piece
@@ -135,6 +134,9 @@ class LayoutView:
     grip: Measure
     protrusion: Measure | None
     engagement: Measure | None
+    needed: Measure | None
+    needed_how: str
+    stock: str
     heights_from: str
 
 
@@ -297,7 +299,7 @@ class Vehicles:
             count=plural(place_count(record), "place"),
             places=self._places(record),
             stack=self._stack(record.stack),
-            layout=_layout(figured.layout),
+            layout=_layout(figured),
             figures=figures_view(figured, record, self._reference),
             face=Markup(face(record)),
             sequence=Markup(sequence(record)),
@@ -476,7 +478,8 @@ def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _layout(layout: Layout | None) -> LayoutView | None:
+def _layout(found: JointFigures) -> LayoutView | None:
+    layout = found.layout
     if layout is None:
         return None
     system = system_of(layout.thread)
@@ -490,6 +493,9 @@ def _layout(layout: Layout | None) -> LayoutView | None:
         grip=length(layout.grip_mm, system),
         protrusion=optional_length(layout.protrusion_mm, system),
         engagement=optional_length(layout.engagement_mm, system),
+        needed=optional_length(found.length_needed_mm, system),
+        needed_how=found.length_how,
+        stock=found.stock_length,
         heights_from="; ".join(heights),
     )
 
