@@ -103,16 +103,21 @@ def _words(caption: Caption) -> str:
 
 
 def _spot(spot: Spot, points: Sequence[Point], reached: Sequence[float]) -> str:
-    drawn = []
-    for point, near in zip(points, reached, strict=True):
+    """The dots of one spot. All lead to it; the first alone is met by keyboard and read out."""
+    drawn: list[str] = []
+    for place, (point, near) in enumerate(zip(points, reached, strict=True)):
         x, y = _at(point)
-        if spot.link:
-            drawn.append(tag("circle", cx=x, cy=y, r=near * _SCALE, class_="press"))
-        drawn.append(tag("circle", cx=x, cy=y, r=DOT_RADIUS * _SCALE, class_="dot"))
-        drawn.append(label(str(spot.number), x, y + 5, class_="label dot-label"))
-    if not spot.link:
-        return tag("g", *drawn)
-    return tag("a", *drawn, href=spot.link, aria_label=f"{spot.number} {spot.title}")
+        dot = (
+            tag("circle", cx=x, cy=y, r=DOT_RADIUS * _SCALE, class_="dot"),
+            label(str(spot.number), x, y + 5, class_="label dot-label"),
+        )
+        if not spot.link:
+            drawn += dot
+            continue
+        press = tag("circle", cx=x, cy=y, r=near * _SCALE, class_="press")
+        once = {"tabindex": "-1", "aria_hidden": "true"} if place else {"aria_label": f"{spot.number} {spot.title}"}
+        drawn.append(tag("a", press, *dot, href=spot.link, **once))
+    return "".join(drawn)
 
 
 def _at(point: Point) -> tuple[float, float]:

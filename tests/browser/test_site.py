@@ -116,6 +116,34 @@ def test_pages_read_without_scripts(open_phone: Callable[..., Watched]) -> None:
     expect(page.get_by_text("Search needs scripts")).to_be_visible()
 
 
+def test_a_dot_of_an_overview_leads_to_its_card(phone: Watched) -> None:
+    """By a press beside the dot too, where no other is nearer; and from the map of a vehicle to the assembly."""
+    page = phone.go("vehicles/pannier-utility/")
+    page.locator("svg.overview a[aria-label][href*='engine-front']").locator(".dot").click()
+    expect(page.locator("h1")).to_have_text("Engine front")
+    link = page.locator("svg.overview a[aria-label][href='#block-drain-tap']")
+    page.locator("svg.overview").evaluate("drawing => drawing.scrollIntoView({block: 'center'})")
+    box = link.locator(".dot").bounding_box()
+    pressed = link.locator(".press").bounding_box()
+    assert box is not None
+    assert pressed is not None
+    assert box["width"] >= 22
+    assert pressed["width"] >= 44
+    page.mouse.click(box["x"] + box["width"] + 6, box["y"] + box["height"] / 2)
+    page.wait_for_url("**/engine-front/#block-drain-tap")
+    card = page.locator("#block-drain-tap")
+    expect(card).to_be_in_viewport()
+    number = link.locator("text").text_content() or "none"
+    assert card.locator("h2 .dot-number").inner_text() == number
+    listed = page.locator(".assembly-joints a[href='#block-drain-tap']")
+    assert listed.locator(".dot-number").inner_text() == number
+    size = listed.bounding_box()
+    assert size is not None
+    assert size["height"] >= 48
+    assert phone.overflow() == 0
+    assert phone.troubles == []
+
+
 def test_search_loads_nothing_before_someone_types(phone: Watched) -> None:
     """Opening a page, and opening the search on it, fetches no data; typing does."""
     page = phone.go("sizes/m8x1-25/")

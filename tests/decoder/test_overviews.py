@@ -177,11 +177,15 @@ def test_each_dot_carries_its_number_and_leads_to_its_card(fleet: Fleet) -> None
         spots = {key: Spot(number=n, title=f"joint {key}", link=f"#{key}") for n, key in enumerate(keys, start=1)}
         text = draw_overview(overview, spots, "Title <x>")
         svg = ET.fromstring(text)
-        links = list(svg.iter(f"{SVG}a"))
+        links = [link for link in svg.iter(f"{SVG}a") if "aria-hidden" not in link.attrib]
+        others = [link for link in svg.iter(f"{SVG}a") if link not in links]
         assert [link.attrib["href"] for link in links] == [f"#{key}" for key in keys], name
+        assert all(link.attrib["tabindex"] == "-1" for link in others)
         for number, (key, link) in enumerate(zip(keys, links, strict=True), start=1):
             assert link.attrib["aria-label"] == f"{number} joint {key}"
-            assert [each.text for each in link.iter(f"{SVG}text")] == [str(number)] * len(overview.dots[key])
+            assert [each.text for each in link.iter(f"{SVG}text")] == [str(number)]
+            again = [other.findtext(f"{SVG}text") for other in others if other.attrib["href"] == f"#{key}"]
+            assert again == [str(number)] * (len(overview.dots[key]) - 1)
         assert svg.findtext(f"{SVG}title") == f"Title <x>: {overview.view}; not to scale"
         assert f"{len(keys)} joint {keys[-1]}." in (svg.findtext(f"{SVG}desc") or "")
         assert " style=" not in text
@@ -195,8 +199,8 @@ def test_a_press_beside_a_dot_means_the_nearest(fleet: Fleet) -> None:
         spots = {key: Spot(number=n, title=key, link=f"#{key}") for n, key in enumerate(keys, start=1)}
         links = list(ET.fromstring(draw_overview(overview, spots, "x")).iter(f"{SVG}a"))
         circles = [
-            (number, *(float(each.attrib[side]) for side in ("cx", "cy", "r")))
-            for number, link in enumerate(links)
+            (link.attrib["href"], *(float(each.attrib[side]) for side in ("cx", "cy", "r")))
+            for link in links
             for each in link.iter(f"{SVG}circle")
             if each.attrib["class"] == "press"
         ]
