@@ -326,7 +326,7 @@ def _text_spread(mark: Mark) -> float:
         return 34.0
     if mark.on == "stud end":
         return 34.0
-    return 34.0 if any(element.kind == "radial line" for element in mark.elements) else _TEXT_SPREAD
+    return 46.0 if any(element.kind == "radial line" for element in mark.elements) else _TEXT_SPREAD
 
 
 def _dab() -> str:
