@@ -56,11 +56,19 @@ def slots_of(case: JointCase) -> Slots | None:
         f"{count} slots: the next is at most {trimmed(turn, 0)}° on, which is "
         f"{format_length(round(advance, 2), system_of(thread))} along the thread."
     )
-    if case.record.duty == "clamp":
+    if case.record.duty == "clamp" and not _has_a_torque(case):
+        words += " On to the next slot, never back."
+    elif case.record.duty == "clamp":
         words += " From the low end of the torque up to the next slot, never past the high end, never back."
     elif case.record.duty == "adjust":
         words += " Backed off to a slot, never on to one."
     return Slots(count=count, turn_deg=turn, advance_mm=advance, words=words, provenance=rows[0].provenance)
+
+
+def _has_a_torque(case: JointCase) -> bool:
+    """Whether a torque is stated, or could be worked out from the bolt's proof stress."""
+    stated = case.record.stated is not None and case.record.stated.torque is not None
+    return stated or (case.row is not None and case.row.proof_mpa is not None)
 
 
 def _all(count: int) -> str:

@@ -20,7 +20,10 @@ def test_a_castellated_nut_has_six_slots_a_sixth_of_a_pitch_apart(reference: Ref
     assert slots is not None
     assert (slots.count, slots.turn_deg) == (6, 60)
     assert slots.advance_mm == pytest.approx(25.4 / 24 / 6)
-    assert "never back" in slots.words
+    assert "From the low end of the torque" in slots.words
+    bare = worked(reference, CASTLE.replace(", mark: radial-lines-3, strength: SAE 5", "")).slots
+    assert bare is not None
+    assert bare.words.endswith("On to the next slot, never back."), "no low end of a torque that nobody gives"
     adjusts = worked(reference, CASTLE, duty="adjust").slots
     assert adjusts is not None
     assert "Backed off to a slot" in adjusts.words
