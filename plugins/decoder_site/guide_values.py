@@ -61,6 +61,7 @@ class GuideValues:
             "drift": self.drift,
             "turns": self.turns,
             "heat": self.heat,
+            "hard_from": self.hard_from,
             "count": self.count,
         }
         self._environment.globals = dict(offered)
@@ -83,7 +84,7 @@ class GuideValues:
         drawn = GuideDrawings(self._reference, links).offered()
         try:
             return self._environment.from_string(markdown).render(drawn)
-        except (QuantityError, GuideError, KeyError, TypeError, TemplateError) as error:
+        except (QuantityError, GuideError, KeyError, TypeError, ValueError, TemplateError) as error:
             line = next((number for number, text in enumerate(markdown.splitlines(), 1) if _asks(text, error)), 1)
             raise GuideError(
                 f"{page}: line {line} of its text: {error}. Fix: write a thread, grade, mark or kind as the tables "
@@ -170,6 +171,10 @@ class GuideValues:
         if limit is None:
             raise GuideError(f"no temperature is recorded above which a {found.title.lower()} is never used")
         return format_temperature(limit)
+
+    def hard_from(self, unit: str) -> str:
+        """The lowest strength or hardness from which a document keeps steel away from plating: '390 HV'."""
+        return f"{self._reference.plating.least('strong', unit):g} {unit}"
 
     def count(self, what: str) -> str:
         """A live count: 'threads', 'marks', …, 'vehicles', 'joints', or rows by where they come from."""

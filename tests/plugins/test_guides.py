@@ -16,6 +16,7 @@ from decoder_site.views.sources import provenances
 from decoder.fleet import Fleet
 from decoder.kinds import Kinds
 from decoder.marks import Marks
+from decoder.plating_rules import RULES, PlatingRules
 from decoder.records import Temperature
 from decoder.reference import Reference
 from decoder.sources import SourceKind
@@ -123,6 +124,13 @@ def with_other_values(reference: Reference, place: str) -> Reference:
             for row in grade.rows
         )
         return dataclasses.replace(reference, strengths=Strengths([dataclasses.replace(grade, rows=rows)]))
+    if asked == "hard_from":
+        harder = [
+            dataclasses.replace(row, limit=row.limit + 3 if row.limit else None)
+            for rule in RULES
+            for row in reference.plating[rule]
+        ]
+        return dataclasses.replace(reference, plating=PlatingRules(harder))
     if asked == "heat":
         nut = reference.nuts.find(named[0])
         rules = tuple(
@@ -154,6 +162,7 @@ def test_what_a_guide_names_must_be_in_the_tables(reference: Reference, place: s
         marks=Marks([]),
         nuts=Kinds("nut", {}),
         washers=Kinds("washer", {}),
+        plating=PlatingRules([]),
     )
     assert filled(emptied, place).startswith("stops: x.md: ")
 
