@@ -247,7 +247,8 @@ def _spanner(row: Row, *, unit: Unit) -> Spanner:
     jaw, low, high = measures.needed("jaw"), measures.optional("jaw_min"), measures.optional("jaw_max")
     system = row.choice("system", SYSTEMS)
     opening = _opening_mm(marking) if system in ("AF", "metric") else None
-    if opening is not None and abs(opening - jaw) > 0.01:
+    # Four decimals of an inch leave 0.0013 mm.
+    if opening is not None and abs(opening - jaw) > 0.0014:
         raise measures.wrong(
             "jaw",
             f"{opening / measures.factor:.4f}".rstrip("0") + f", which '{marking}' says",

@@ -80,7 +80,8 @@ def hardware_view(member: Member, stack: tuple[Member, ...], reference: Referenc
         part = "union nut"
     elif not isinstance(member, (Stud, Captive, Insert)):
         return None
-    outline = "square" if getattr(member, "bolt", getattr(member, "screw", "")) == "square" else "hexagon"
+    shapes = (getattr(member, name, "") for name in ("bolt", "screw", "nut"))
+    outline = "square" if "square" in shapes else "hexagon"
     widths = _widths(threads[0], part, outline, reference) if threads and part else ()
     return HardwareView(
         threads=tuple(thread_view(thread) for thread in threads),
