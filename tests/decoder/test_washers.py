@@ -229,3 +229,15 @@ def test_a_bad_row_is_refused_where_it_stands(tmp_path: Path, old: str, new: str
     assert finding.file == f"{tmp_path.name}/reference/washers_inch.csv"
     assert (finding.line, finding.field) == (2, field)
     assert words in str(finding)
+
+
+def test_coarse_and_fine_made_metric_washers_share_their_outside() -> None:
+    """ISO 7089 and 7091 differ in grade, holes and tolerance, and are stamped to one width."""
+    compared = 0
+    for row in WASHERS:
+        if row.standard == "ISO 7091":
+            for twin in WASHERS.for_size(row.size, "plain"):
+                if twin.standard == "ISO 7089" and twin.series == "normal":
+                    assert row.outside_max_mm == twin.outside_max_mm, row
+                    compared += 1
+    assert compared >= 10
