@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
@@ -223,3 +224,19 @@ def test_a_bad_row_is_refused_where_it_stands(
     assert finding.file == f"{tmp_path.name}/reference/{file}.csv"
     assert (finding.line, finding.field) == (2, field)
     assert words in str(finding)
+
+
+def test_castle_nuts_have_six_slots_on_the_bolts_of_a_vehicle() -> None:
+    """One to each flat, so that a spanner and a pin see the same sixth of a turn."""
+    told = [row.slots for row in PINS.holes if row.use == "castle nut" and row.slots is not None]
+    assert told
+    assert set(told) == {6}
+
+
+def test_sizes_are_written_as_sizes_are() -> None:
+    """In lowest terms, halved denominators; 7/7 or 1-1/6 would be found from no bolt."""
+    for row in PINS.holes:
+        written = re.fullmatch(r"M\d+|No\. \d+|(\d+-)?\d+/(2|4|8|16|32)|\d+(\.\d+)?", row.size)
+        assert written, row
+        if written[2]:
+            assert int(re.findall(r"(\d+)/", row.size)[0]) % 2 == 1, row
