@@ -16,6 +16,8 @@ from decoder.records import TightenOrder
 WIDTH = 340.0
 _FACE_TOP, _FACE_HEIGHT, _MARGIN = 10.0, 170.0, 34.0
 _LINE = 22.0
+#: Where a line of the legend begins, and one that goes on with the line above it.
+_LEGEND, _INDENT = 6.0, 26.0
 _HOLE = 13.0
 
 #: Words in a place's name that say where it lies: across from -1 (left) to 1, down from -1 (top) to 1.
@@ -61,7 +63,7 @@ def draw_face(places: Sequence[FacePlace]) -> str:
                 holes.append(tag("circle", cx=x, cy=y, r=_HOLE + 4, class_="place-ring"))
             holes.append(label(letters[place.length], x, y + 5, class_="label place-label"))
     legend = list(_legend(places, letters))
-    spoken = "; ".join(legend)
+    spoken = "; ".join(line for _, line in legend)
     top = _FACE_TOP + _FACE_HEIGHT + 22
     return drawing(
         WIDTH,
@@ -69,18 +71,20 @@ def draw_face(places: Sequence[FacePlace]) -> str:
         f"Which length goes where, by the names of the places, not to scale: {spoken}",
         tag("rect", x=4, y=_FACE_TOP, width=WIDTH - 8, height=_FACE_HEIGHT, rx=14, class_="face"),
         *holes,
-        *(label(line, 6, top + _LINE * number, "start") for number, line in enumerate(legend)),
+        *(label(line, x, top + _LINE * number, "start", "label legend") for number, (x, line) in enumerate(legend)),
         class_="face-drawing",
     )
 
 
-def _legend(places: Sequence[FacePlace], letters: dict[str, str]) -> Iterator[str]:
+def _legend(places: Sequence[FacePlace], letters: dict[str, str]) -> Iterator[tuple[float, str]]:
+    """Lines with where they begin: the length first, what else is another below it."""
     for place in places:
         off = f"{place.count} of " if place.count > 1 else ""
-        wet = f", into {place.into}: ring" if place.into else ""
-        yield f"{letters[place.length]}  {place.name}: {off}{place.length}{wet}"
+        yield _LEGEND, f"{letters[place.length]}  {place.name}: {off}{place.length}"
+        if place.into:
+            yield _INDENT, f"ring: breaks into {place.into}"
         if place.differs:
-            yield f"     {place.differs}"
+            yield _INDENT, place.differs
 
 
 def _lie(places: Sequence[FacePlace]) -> list[list[tuple[float, float]]]:
