@@ -69,6 +69,7 @@ class HowGoodView:
     seed: str
     tuned_on: str
     parts: str
+    of_worlds: tuple[tuple[str, tuple[Target, ...]], ...]
     targets: tuple[Target, ...]
     worlds: tuple[WorldView, ...]
     strangers: Markup
@@ -79,7 +80,16 @@ class HowGoodView:
 
     @property
     def missed(self) -> int:
-        return sum(not target.is_met for target in self.targets)
+        """How many targets were missed."""
+        return sum(not target.is_met for target in self._all())
+
+    @property
+    def count(self) -> int:
+        """How many targets there are."""
+        return len(self._all())
+
+    def _all(self) -> tuple[Target, ...]:
+        return (*self.targets, *(target for _, row in self.of_worlds for target in row))
 
 
 def how_good_view(
@@ -110,7 +120,8 @@ def how_good_view(
         seed=str(figures["seed"]),
         tuned_on=joined([str(seed) for seed in figures["tuned_on_seeds"]]),
         parts=str(figures["parts"]),
-        targets=tuple(_targets(figures, worlds)),
+        of_worlds=tuple(_of_worlds(worlds)),
+        targets=tuple(_targets(figures)),
         worlds=tuple(_world(world) for world in worlds.values()),
         strangers=Markup(
             columns(
@@ -131,30 +142,34 @@ def how_good_view(
     )
 
 
-def _targets(figures: Mapping[str, Any], worlds: Mapping[str, Mapping[str, Any]]) -> Iterator[Target]:
+def _of_worlds(worlds: Mapping[str, Mapping[str, Any]]) -> Iterator[tuple[str, tuple[Target, ...]]]:
+    """For every world: right beside the best possible, calibration error, above 90 % sure and wrong."""
     for place, (name, world) in enumerate(worlds.items()):
-        title = _WORLDS.get(name, (name, ""))[0]
         least, most = (0.98, 0.03) if place == 0 else (0.93, 0.08)
         ratio, error = world["ratio"], world["calibration_error"]
-        yield Target(
-            f"{title}: right, beside the best possible", f"at least {least:.2f}", f"{ratio:.3f}", ratio >= least
-        )
-        yield Target(f"{title}: calibration error", f"at most {most:.2f}", f"{error:.3f}", error <= most)
         wrong = world["sure_and_wrong_among_look_alikes"]
-        yield Target(f"{title}: above 90 % sure and wrong", "at most 1 %", _percent(wrong, 2), wrong <= 0.01)
+        yield (
+            _WORLDS.get(name, (name, ""))[0],
+            (
+                Target("right, beside the best possible", f"≥ {least:.2f}", f"{ratio:.3f}", ratio >= least),
+                Target("calibration error", f"≤ {most:.2f}", f"{error:.3f}", error <= most),
+                Target("above 90 % sure and wrong", "≤ 1\u00a0%", _percent(wrong, 2), wrong <= 0.01),
+            ),
+        )
+
+
+def _targets(figures: Mapping[str, Any]) -> Iterator[Target]:
     strangers, advice, taken, index = (figures[key] for key in ("strangers", "next", "time", "index"))
     recall, alarm = strangers["recall_from_3_sigma"], strangers["false_alarm"]
-    yield Target(
-        "Threads in no table, from 3 errors on: called so", "at least 95 %", _percent(recall, 1), recall >= 0.95
-    )
-    yield Target("Threads of the tables called none of these", "at most 3 %", _percent(alarm, 1), alarm <= 0.03)
+    yield Target("Threads in no table, from 3 errors on: called so", "≥ 95\u00a0%", _percent(recall, 1), recall >= 0.95)
+    yield Target("Threads of the tables called none of these", "≤ 3\u00a0%", _percent(alarm, 1), alarm <= 0.03)
     own, best = advice["measures_following_advice"], advice["measures_best_fixed_order"]
-    yield Target("Measures until decided, following the advice", f"at most {best:.2f}", f"{own:.2f}", own <= best)
+    yield Target("Measures until decided, following the advice", f"≤ {best:.2f}", f"{own:.2f}", own <= best)
     answer, whole = taken["answer_ms"], taken["answer_with_next_ms"]
-    yield Target("Answer in Python", "at most 5 ms", f"{answer:.1f} ms", answer <= 5.0)
-    yield Target("Answer with what to measure next", "at most 50 ms", f"{whole:.1f} ms", whole <= 50.0)
+    yield Target("Answer in Python", "≤ 5\u00a0ms", f"{answer:.1f}\u00a0ms", answer <= 5.0)
+    yield Target("Answer with what to measure next", "≤ 50\u00a0ms", f"{whole:.1f}\u00a0ms", whole <= 50.0)
     size = index["gzip_bytes"] / 1000
-    yield Target("What a phone loads", "at most 60 kB", f"{size:.0f} kB", size <= 60.0)
+    yield Target("What a phone loads", "≤ 60\u00a0kB", f"{size:.0f}\u00a0kB", size <= 60.0)
 
 
 def _world(world: Mapping[str, Any]) -> WorldView:
@@ -183,7 +198,7 @@ def _world(world: Mapping[str, Any]) -> WorldView:
 
 
 def _percent(share: float, places: int = 0) -> str:
-    return f"{100 * share:.{places}f} %"
+    return f"{100 * share:.{places}f}\u00a0%"
 
 
 def _age(measured_on: str, built_on: datetime.date) -> str:
