@@ -57,13 +57,13 @@ def without_late_drawings(html: str) -> tuple[str, list[str]]:
     """A page without the drawings in elements marked `data-late`, and these drawings in the order of their places.
 
     What opens only on a tap need not come before the page is on screen: a script (shell.js) fetches `late.js` beside
-    the page and puts each drawing into the element with its number. Marked elements hold no `div`.
+    the page and puts the drawings into the empty places, in their order. Marked elements hold no `div`.
     """
     drawings: list[str] = []
 
     def place(drawing: re.Match[str]) -> str:
         drawings.append(drawing[1])
-        return f'<span aria-hidden="true" data-drawing="{len(drawings) - 1}"></span>'
+        return '<span aria-hidden="true"></span>'
 
     def marked(element: re.Match[str]) -> str:
         lighter = _DRAWING.sub(place, element[2])

@@ -13,8 +13,9 @@ from playwright.sync_api import expect
 
 from decoder.quantities import QuantityError
 from decoder.reference import Reference
-from tests.browser.conftest import Watched
+from tests.browser.conftest import PHONE, Watched
 from tests.plugins.projects import REPOSITORY
+from tests.tools.page_kinds import PAGE_KINDS
 
 pytestmark = pytest.mark.browser
 
@@ -103,6 +104,43 @@ def test_pages_fit_a_phone_and_are_quiet(open_phone: Callable[..., Watched], sch
         shade = phone.page.evaluate("getComputedStyle(document.body).backgroundColor.match(/\\d+/g).slice(0, 3)")
         assert (sum(map(int, shade)) < 300) is (scheme == "dark"), f"{address}: {shade}"
     assert not wide
+
+
+#: Not the drawings, whose dots are beside a list of the same links, and not what lies over a link to be tapped.
+_TOO_SMALL = """() => [...document.querySelectorAll("main button, main summary, main select, main a, footer a, header *")]
+    .filter(one => one.matches("a, button, summary, select") && !one.closest("svg, .drawer, [hidden]"))
+    .filter(one => getComputedStyle(one).display !== "inline" && one.getBoundingClientRect().width)
+    .filter(one => Math.max(one.getBoundingClientRect().height,
+        parseFloat(getComputedStyle(one, "::after").height) || 0) < 47.5)
+    .map(one => `${one.tagName}.${one.className} ${one.textContent.trim().slice(0, 30)}`)"""
+
+
+def test_the_narrowest_phone_the_largest_letters_and_thumbs(open_phone: Callable[..., Watched]) -> None:
+    """No sideways scrolling at 320 px, nor with letters twice as large; what is tapped is 48 px high; no movement."""
+    phone = open_phone(reduced_motion="reduce")
+    wide: dict[str, tuple[int, int]] = {}
+    small = {}
+    moving = set()
+    for address in PAGE_KINDS:
+        page = phone.go(address)
+        small[address] = page.evaluate(_TOO_SMALL)
+        moving |= set(
+            page.evaluate("[...document.querySelectorAll('*')].map(one => getComputedStyle(one).transitionDuration)")
+        )
+        page.set_viewport_size({"width": 320, "height": 640})
+        if address == "gauge/":
+            # What is drawn at its real size is as wide as the screen that it was drawn for.
+            phone.go(address)
+        page.evaluate("new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
+        narrow = phone.overflow()
+        page.set_viewport_size(PHONE)
+        page.evaluate("document.documentElement.style.fontSize = '250%'")
+        page.evaluate("new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
+        if narrow > 0 or (phone.overflow() > 0 and address != "gauge/"):
+            wide[address] = (narrow, phone.overflow())
+    assert not wide
+    assert not {address: found for address, found in small.items() if found}
+    assert moving == {"0s"}
 
 
 def test_pages_read_without_scripts(open_phone: Callable[..., Watched]) -> None:

@@ -40,6 +40,7 @@ def exported(page: Page) -> str:
 
 def give(page: Page, text: str) -> None:
     """Hand a file back in."""
+    expect(page.locator("#tub")).to_be_visible()
     page.set_input_files("#tub-import", files=[{"name": "tub.csv", "mimeType": "text/csv", "buffer": text.encode()}])
 
 

@@ -113,7 +113,7 @@ def test_address_stays_when_the_content_changes(site: Path) -> None:
 
 
 def test_drawings_that_show_later_come_later() -> None:
-    """Only those in marked elements; each place keeps its number, and the words stay."""
+    """Only those in marked elements; each place stays, and so do the words."""
     html = (
         '<div class="a" data-late hidden>'
         '<button><span aria-hidden="true"><svg><title>&lt;b&gt;</title></svg></span>A</button>'
@@ -123,8 +123,8 @@ def test_drawings_that_show_later_come_later() -> None:
     lighter, drawings = without_late_drawings(html)
     assert drawings == ["<svg><title>&lt;b&gt;</title></svg>", "<svg>2</svg>"]
     assert lighter == (
-        '<div class="a" data-late="late.js" hidden><button><span aria-hidden="true" data-drawing="0"></span>A</button>'
-        '<button><span aria-hidden="true" data-drawing="1"></span>B</button></div>'
+        '<div class="a" data-late="late.js" hidden><button><span aria-hidden="true"></span>A</button>'
+        '<button><span aria-hidden="true"></span>B</button></div>'
         '<div class="a"><span aria-hidden="true"><svg>3</svg></span></div>'
     )
     assert without_late_drawings(html.replace(" data-late", "")) == (html.replace(" data-late", ""), [])

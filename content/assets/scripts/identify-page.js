@@ -54,13 +54,13 @@
   var asked = {};
   var waiting = {next: 0, aloud: 0};
 
-  var tub = window.decoderTub.open(titles);
+  var tub = null;
   var view = window.decoderAnswerView.build(
     {index: index, quantities: quantities, base: base, slug: reading.slug},
     {go: go, cannot: cannot, again: function () { view.show(answer, context()); }}
   );
   var typing = window.decoderIdentifyTyped.make({
-    state: state, seen: seen, reading: reading, quantities: quantities, marks: marks, rows: rows, tub: tub, base: base,
+    state: state, seen: seen, reading: reading, quantities: quantities, marks: marks, rows: rows, putInTub: putInTub, base: base,
     setKind: setKind, kindWords: kindWords, changed: function () { showState(); },
     warning: function (code) { return index.texts.warnings[code]; },
     whereOn: function (designation) {
@@ -221,6 +221,23 @@
 
   // ---- into the tub -----------------------------------------------------------------------------------------------
 
+  /** The tub's script comes when the page has answered, so that the answer does not wait for it. */
+  function openTub() {
+    return window.decoderLoad("tub.js", window.decoderTub).then(function () {
+      tub = tub || window.decoderTub.open(titles);
+      return tub;
+    });
+  }
+
+  /** Calls back with what the tub says of a row put in, or with null where its script cannot be had. */
+  function putInTub(row, done) {
+    openTub().then(function (opened) { done(opened.put(row)); }, function () { done(null); });
+  }
+
+  function openTubSoon() {
+    setTimeout(function () { openTub().catch(function () { /* asked for again when something goes in */ }); }, 1500);
+  }
+
   function kindWords() {
     if (seen.isNut() && values.nut_kind) return values.nut_kind + " nut";
     if (seen.isBored() || !values.head) return values.kind || "";
@@ -242,12 +259,14 @@
 
   function offerTub(place, text, designation, note) {
     place.appendChild(button(text, function () {
-      var done = tub.put({
+      putInTub({
         designation: designation, kind: kindWords(), length: seen.isAsked("length") && values.length || "", marks: values[seen.marksKey()] || "", quantity: 1, note: note,
+      }, function (done) {
+        var line = place.querySelector("p") || place.appendChild(make("p"));
+        line.textContent = done ? "In the tub: " + done.words + ". " + done.count + (done.count === 1 ? " piece" : " pieces") + " in all. "
+          : "Not in the tub: its script could not be fetched. Try again with a network. ";
+        if (done) line.appendChild(button("Next one: clear the page", clear, "chip"));
       });
-      var line = place.querySelector("p") || place.appendChild(make("p"));
-      line.textContent = "In the tub: " + done.words + ". " + done.count + (done.count === 1 ? " piece" : " pieces") + " in all. ";
-      line.appendChild(button("Next one: clear the page", clear, "chip"));
     }));
   }
 
@@ -647,4 +666,6 @@
     byId("typed").value = typed;
     typing.read(typed);
   }
+  if (document.readyState === "complete") openTubSoon();
+  else window.addEventListener("load", openTubSoon);
 })();

@@ -2,7 +2,7 @@
  * The one field for everything: what was typed is read, said, and put where it belongs; what may be several things is
  * asked back.
  *
- *   decoderIdentifyTyped.make({state, seen, reading, quantities, marks, rows, tub, base, setKind, kindWords, changed, arrive, whereOn,
+ *   decoderIdentifyTyped.make({state, seen, reading, quantities, marks, rows, putInTub, base, setKind, kindWords, changed, arrive, whereOn,
  *                              warning})
  *     arrive()   there may be an answer now: show it
  *     whereOn(designation) → its joints on the chosen vehicle, drawn; null where no vehicle is chosen or loaded yet
@@ -123,10 +123,12 @@
         about.rows.ask(about.rows.get("trials"));
       });
       chip("Put it in the tub", function (event) {
-        var done = about.tub.put({
+        var row = {
           designation: designation, kind: about.kindWords(), length: offered.length || "", marks: "", quantity: 1, note: "by its name, not measured",
+        };
+        about.putInTub(row, function (done) {
+          event.target.textContent = done ? "In the tub: " + done.words : "Not in the tub: no network";
         });
-        event.target.textContent = "In the tub: " + done.words;
       });
     }
 

@@ -74,8 +74,8 @@
   var late = document.querySelectorAll("[data-late$='.js']");
 
   window.decoderLate = function (drawings) {
-    document.querySelectorAll("[data-drawing]").forEach(function (place) {
-      place.innerHTML = drawings[Number(place.dataset.drawing)];
+    document.querySelectorAll("[data-late] > button > span:empty").forEach(function (place, number) {
+      place.innerHTML = drawings[number];
     });
   };
 
@@ -109,6 +109,8 @@
     }
     return asked[name];
   }
+
+  window.decoderLoad = load;
 
   function loadSearch() {
     return load("search.js", window.decoderFind);

@@ -36,7 +36,6 @@ SCRIPTS = (
     "assets/scripts/identify-typed.js",
     "assets/scripts/identify-answer.js",
     "assets/scripts/keypad.js",
-    "assets/scripts/tub.js",
     "assets/scripts/identify-page.js",
 )
 
