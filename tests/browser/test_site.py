@@ -107,7 +107,7 @@ def test_pages_fit_a_phone_and_are_quiet(open_phone: Callable[..., Watched], sch
 
 
 #: Not the drawings, whose dots are beside a list of the same links, and not what lies over a link to be tapped.
-_TOO_SMALL = """() => [...document.querySelectorAll("main button, main summary, main select, main a, footer a, header *")]
+_TOO_SMALL = """() => [...document.querySelectorAll("main *, footer *, header *")]
     .filter(one => one.matches("a, button, summary, select") && !one.closest("svg, .drawer, [hidden]"))
     .filter(one => getComputedStyle(one).display !== "inline" && one.getBoundingClientRect().width)
     .filter(one => Math.max(one.getBoundingClientRect().height,
