@@ -306,6 +306,9 @@ class Index:
         self.pairs = self._pairs(data["pairs"])
         self.leaf_spacing = (self.log_leaves[-1] - self.log_leaves[0]) / (len(self.leaves) - 1)
         self.distinct_pitches = sorted({(log, pitch) for log, pitch in zip(self.log_pitch, self.pitch, strict=True)})
+        places = {log: place for place, (log, _) in enumerate(self.distinct_pitches)}
+        #: For every thread the place of its pitch among the distinct ones.
+        self.pitch_place = [places[log] for log in self.log_pitch]
         self.leaf_sums = {
             log: [self._leaf_sums(log, scale) for _, scale in self.model["error_scales"]]
             for log, _ in self.distinct_pitches

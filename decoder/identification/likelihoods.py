@@ -47,12 +47,17 @@ class Scaled:
 
 def over_scales(rows: Sequence[Sequence[float]], index: Index) -> list[float]:
     """Logarithms for every scale of errors (rows), added up as often as the scales are met."""
+    # Two at a time: this runs over every thread several times an answer.
     shares = [math.log(share) for share, _ in index.model["error_scales"]]
-    whole = []
-    for column in zip(*rows, strict=True):
-        shifted = [share + log for share, log in zip(shares, column, strict=True)]
-        top = max(shifted)
-        whole.append(top + math.log(sum(math.exp(log - top) for log in shifted)))
+    weighed = [[share + log for log in row] for share, row in zip(shares, rows, strict=True)]
+    whole = weighed[0]
+    for row in weighed[1:]:
+        whole = [
+            one + math.log(1.0 + math.exp(other - one))
+            if one >= other
+            else other + math.log(1.0 + math.exp(one - other))
+            for one, other in zip(whole, row, strict=True)
+        ]
     return whole
 
 
@@ -257,21 +262,22 @@ def _by_pitch(
     was seen and that of the best that could have been.
     """
     floor = index.model["leaf_gross_share"] * none
-    scaled = []
+    known: list[list[float]] = []
+    best: list[list[float]] = []
     for scale in range(len(index.model["error_scales"])):
-        known: dict[float, float] = {}
-        best: dict[float, float] = {}
-        for log_pitch, pitch in index.distinct_pitches:
-            chance_of, most = chances(log_pitch, pitch, scale)
-            known[log_pitch] = math.log(chance_of + floor)
-            best[log_pitch] = math.log(most + floor)
-        scaled.append(Scaled([known[log] for log in index.log_pitch], [best[log] for log in index.log_pitch]))
+        found = [chances(log_pitch, pitch, scale) for log_pitch, pitch in index.distinct_pitches]
+        known.append([math.log(chance_of + floor) for chance_of, _ in found])
+        best.append([math.log(most + floor) for _, most in found])
+
+    def of_threads(row: list[float]) -> list[float]:
+        return [row[place] for place in index.pitch_place]
+
     return Evidence(
         key,
-        over_scales([row.logs for row in scaled], index),
+        of_threads(over_scales(known, index)),
         math.log(none),
-        peaks=over_scales([row.peaks for row in scaled], index),
-        scaled=tuple(scaled),
+        peaks=of_threads(over_scales(best, index)),
+        scaled=tuple(Scaled(of_threads(logs), of_threads(peaks)) for logs, peaks in zip(known, best, strict=True)),
     )
 
 
