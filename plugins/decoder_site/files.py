@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterator
 from typing import Any
 
 from decoder.identify import build_index, build_index_script, vehicle_part
@@ -11,15 +11,17 @@ from decoder.torque_data import build_torque_script
 from decoder_site import offline, search_index
 from decoder_site.export import data_files, to_bytes, vehicle_file
 from decoder_site.loading import Loaded
+from decoder_site.making import HandWritten
 
 
-def site_files(loaded: Loaded, guides: Iterable[tuple[str, str, str]]) -> Iterator[tuple[str, bytes]]:
+def site_files(loaded: Loaded, guides: Collection[HandWritten]) -> Iterator[tuple[str, bytes]]:
     """Every generated file that is no page, with its address. `guides` are the hand-written pages, for the search."""
     yield "data/identify-index.json", build_index(loaded.reference)
     yield "data/identify-index.js", build_index_script(loaded.reference)
     yield "data/torque.js", build_torque_script(loaded.reference)
     yield "site.webmanifest", offline.manifest(loaded.site_name)
     yield "data/search.js", search_index.script("search", search_index.global_part(loaded, guides))
+    yield "data/search-words.js", search_index.script("words", search_index.words_part(loaded, guides))
     yield from data_files(loaded.reference)
     for slug, vehicle in loaded.fleet.vehicles.items():
         folder = f"vehicles/{slug}"

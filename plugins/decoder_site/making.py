@@ -87,14 +87,25 @@ def add_pages(pages: Iterable[MadePage], files: Files, config: MkDocsConfig) -> 
         FragmentPage(made, file, config)
 
 
-def hand_written(files: Files) -> list[tuple[str, str, str]]:
-    """Title, address and description of every hand-written page but the front page, for the search."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HandWritten:
+    """A page that someone wrote: `markdown` is its text without the head that holds title and description."""
+
+    title: str
+    address: str
+    description: str
+    markdown: str
+
+
+def hand_written(files: Files) -> list[HandWritten]:
+    """Every hand-written page but the front page, for the search."""
     pages = []
     for file in files.documentation_pages():
         markdown, meta = get_data(file.content_string)
         title = meta.get("title") or get_markdown_title(markdown)
         if title and file.url not in (".", "./", ""):
-            pages.append((str(title), file.url, str(meta.get("description", ""))))
+            description = str(meta.get("description", ""))
+            pages.append(HandWritten(title=str(title), address=file.url, description=description, markdown=markdown))
     return pages
 
 

@@ -42,7 +42,7 @@ _SUBJECTS = (
 _START = ("start", "Identify, torque, search, and how it looks")
 
 #: Data that a page's script asks for; the other files below `data/` are for programs and need a network.
-_DATA = ("data/identify-index.js", "data/search.js", "data/torque.js")
+_DATA = ("data/identify-index.js", "data/search.js", "data/search-words.js", "data/torque.js")
 
 #: Beside pages: what they are drawn with. JSON and site maps are for programs.
 _SUFFIXES = (".html", ".css", ".js", ".svg", ".png", ".jpg", ".webp", ".ico", ".woff2")

@@ -1,5 +1,7 @@
 """What the search script reads: one row a thing that has a page, in one part for all sites and one for each vehicle.
 
+A further part holds what pages say: `rows` of sections, and in `words` what belongs to rows that are there already.
+
 A row is `[kind, title, address, more words, note]`. `kind` is a position in `kinds`; `more words` are searched and not
 shown; `note` is shown beside the title. A size has its diameter in millimetres as sixth value.
 """
@@ -13,7 +15,9 @@ from typing import Any
 from decoder.drawings.sheets.listing import sheets
 from decoder.fleet import FleetVehicle
 from decoder.joint_threads import joint_threads
+from decoder_site import search_words
 from decoder_site.loading import Loaded
+from decoder_site.making import HandWritten
 from decoder_site.views.words import FAMILIES
 
 #: Kinds of row, in the order in which equally good matches are shown: one, and several.
@@ -57,21 +61,31 @@ _RARER = ("coarse", "fine", "extra fine", "pre-ISO", "constant pitch", "special"
 Row = list[Any]
 
 
-def global_part(loaded: Loaded, guides: Iterable[tuple[str, str, str]]) -> dict[str, Any]:
-    """Rows of everything that depends on no vehicle, and where the vehicles' parts are.
-
-    `guides` are hand-written pages: title, address, description.
-    """
+def global_part(loaded: Loaded, guides: Iterable[HandWritten]) -> dict[str, Any]:
+    """Rows of everything that depends on no vehicle, and where the other parts are."""
     rows = [*_sizes(loaded), *_spanners(loaded), *_marks(loaded), *_grades(loaded), *_kinds(loaded)]
-    rows += [[_KIND["guide"], title, address, description, ""] for title, address, description in guides]
+    rows += [[_KIND["guide"], guide.title, guide.address, guide.description, ""] for guide in guides]
     rows += _paper(loaded)
     return {
         "kinds": [list(names) for names in KINDS],
         "rows": rows,
         "parts": [
-            [f"vehicles/{slug}/search.js", vehicle.record.title] for slug, vehicle in loaded.fleet.vehicles.items()
+            ["data/search-words.js", ""],
+            *([f"vehicles/{slug}/search.js", vehicle.record.title] for slug, vehicle in loaded.fleet.vehicles.items()),
         ],
     }
+
+
+def words_part(loaded: Loaded, guides: Iterable[HandWritten]) -> dict[str, Any]:
+    """Rows of the sections of hand-written pages; and words, by address, of pages that have a row already."""
+    rows: list[Row] = []
+    words = [list(found) for found in search_words.kinds(loaded.reference)]
+    for heading, address, said, page in search_words.sections(guides):
+        if page:
+            rows.append([_KIND["guide"], heading, address, f"{page} {said}", page])
+        else:
+            words.append([address, said])
+    return {"rows": rows, "words": words}
 
 
 def vehicle_part(vehicle: FleetVehicle, loaded: Loaded) -> dict[str, Any]:
@@ -135,7 +149,7 @@ def _marks(loaded: Loaded) -> Iterator[Row]:
     for mark in loaded.reference.marks:
         seen = (element.words for element in mark.elements)
         words = " ".join((*mark.texts, *mark.record.also_called, *mark.grades, *seen))
-        note = " or ".join(mark.grades) if mark.grades else "no strength"
+        note = " or ".join(mark.grades) if mark.grades else "strength not told"
         yield [_KIND["head mark"], mark.title, f"head-marks/{mark.id}/", words, note]
 
 

@@ -1,11 +1,11 @@
 /*
  * Finds pages: sizes however they are written, spanners, marks, grades, kinds, guides, vehicles, assemblies and joints.
  *
- * Nothing is loaded before someone types. Then come the rows of data/search.js and of every vehicle, and the rules by
- * which threads are read (quantities.js), as scripts and not by a request, so that it works from a stick too. Row text
- * is only ever set as text, never as HTML.
+ * Nothing is loaded before someone types. Then come the rows of data/search.js, the words of pages and the rows of every
+ * vehicle, and the rules by which threads are read (quantities.js), as scripts and not by a request, so that it works
+ * from a stick too. Row text is only ever set as text, never as HTML.
  *
- *   decoderFind.find(text, limit)  → {rows: [row], tokens: [text], measured: text or ''}; for tests and other scripts
+ *   decoderFind.find(text, limit)  → {rows: [row], partly: whether no row has every word, …}; for tests
  *   decoderFind.open(text)         opens the panel; shell.js calls it, with what was typed meanwhile
  */
 (function () {
@@ -14,7 +14,6 @@
   var base = new URL("../../", document.currentScript.src).href;
   var kinds = [];
   var rows = [];
-  var vehicles = [];
   var loading = null;
   var waiting = {};
   var missing = [];
@@ -27,8 +26,12 @@
   };
   var WORD = /\d+-\d+\/\d+|\d+\/\d+|\d+(?:\.\d+)?|[a-z]+/g;
   /* Written beside what matters: they raise a match and never prevent one. */
-  var BESIDE = ["mm", "in", "inch", "inches", "x", "no", "tpi", "thread", "threads", "bolt", "spanner", "wrench", "size",
+  var BESIDE = ["mm", "in", "inch", "inche", "x", "no", "tpi", "thread", "bolt", "spanner", "wrench", "size",
     "head", "mark", "marked", "the", "a", "an", "of", "on", "for", "dia", "grade", "class"];
+
+  /* How a question is put, not what it is about. */
+  var ASKING = ["how", "is", "it", "do", "does", "did", "my", "what", "which", "where", "why", "to", "and", "or", "with", "can",
+    "be", "this", "that", "should", "me", "not", "too", "are", "was", "if", "when", "from", "by"];
 
   var COUNTS = {one: "1", two: "2", three: "3", four: "4", five: "5", six: "6", seven: "7", eight: "8"};
 
@@ -41,9 +44,20 @@
       .replace(/(\d),(\d)/g, "$1.$2").replace(/(\d) (\d+\/\d)/g, "$1-$2")
       .normalize("NFKD").replace(/[\u0300-\u036f]/g, "");
     return (plain.match(WORD) || []).map(function (word) {
-      return /^\d+\.\d+$/.test(word) ? String(Number(word)) : COUNTS[word] || word;
+      if (/^\d+\.\d+$/.test(word)) return String(Number(word));
+      return COUNTS[word] || SAME[word] || (/[a-rt-z]s$/.test(word) && word.length > 3 ? word.slice(0, -1) : word);
     });
   }
+
+  /** The words of a question, without those that only ask. */
+  function askedOf(text) {
+    var words = wordsOf(text);
+    var about = words.filter(function (word) { return ASKING.indexOf(word) < 0; });
+    return about.length ? about : words;
+  }
+
+  /* Words for the same thing, whichever stands on the page. */
+  var SAME = {snapped: "broken", sheared: "broken", rusted: "rust", rusty: "rust"};
 
   function isNumber(word) {
     return word.charCodeAt(0) < 58;
@@ -54,7 +68,7 @@
   function prepare(row, place) {
     var title = wordsOf(row[1]);
     return {
-      kind: row[0], title: row[1], address: row[2], note: row[4], major: row[5] || 0, place: place,
+      kind: row[0], isGuide: kinds[row[0]][0] === "guide", isSection: row[2].indexOf("#") >= 0, title: row[1], address: row[2], note: row[4], major: row[5] || 0, place: place,
       titleWords: title, words: title.concat(wordsOf(row[3]), wordsOf(kinds[row[0]][0])),
     };
   }
@@ -62,7 +76,8 @@
   /** How well one word of the question stands in a list: whole 3, begun 1 (a word, or the number still being typed). */
   function standing(word, words, isLast) {
     if (words.indexOf(word) >= 0) return 3;
-    if (isNumber(word) && !isLast) return 0;
+    // Of a number, and of a letter that stands alone (U-bolt), only the last may still be in the typing.
+    if ((isNumber(word) || word.length === 1) && !isLast) return 0;
     return words.some(function (one) { return one.lastIndexOf(word, 0) === 0; }) ? 1 : 0;
   }
 
@@ -75,8 +90,37 @@
       if (!anywhere && BESIDE.indexOf(asked[i]) < 0) return 0;
       points += 2 * inTitle + anywhere;
     }
+    if (points && asked.length > 1 && entry.isGuide) points += 4;
     // A title that says little else is the one meant.
     return points ? points + 4 * asked.length / (asked.length + entry.titleWords.length) : 0;
+  }
+
+  /*
+   * Where no row has every word: the rows that have most of what was asked, each word weighing by how rare it is. Less
+   * than half of the weight is nothing.
+   */
+  function closest(asked) {
+    var words = asked.filter(function (word) { return BESIDE.indexOf(word) < 0; });
+    var rarity = words.map(function (word, place) {
+      var last = place === words.length - 1;
+      var having = rows.filter(function (entry) { return standing(word, entry.words, last); }).length;
+      return having ? Math.log(rows.length / having) : 0;
+    });
+    var whole = rarity.reduce(function (sum, weight) { return sum + weight; }, 0);
+    var found = [];
+    rows.forEach(function (entry) {
+      var weight = 0;
+      var points = 0;
+      words.forEach(function (word, place) {
+        var last = place === words.length - 1;
+        if (!rarity[place] || !standing(word, entry.words, last)) return;
+        weight += rarity[place];
+        points += rarity[place] * (standing(word, entry.words, last) + standing(word, entry.titleWords, last));
+      });
+      // What holds for all vehicles answers a question sooner than one joint of one of them.
+      if (weight > whole / 2) found.push({entry: entry, points: points * (/^vehicles\//.test(entry.address) ? 0.7 : 1)});
+    });
+    return found;
   }
 
   function near(entry, mm) {
@@ -120,7 +164,7 @@
   }
 
   function find(text, limit) {
-    var asked = wordsOf(text);
+    var asked = askedOf(text);
     var thread = threadOf(text);
     var found = [];
     if (asked.length) {
@@ -142,12 +186,16 @@
         }
       });
     }
+    var partly = !found.length;
+    // Not before everything is there: what comes next may have every word.
+    if (partly && complete) found = closest(asked);
     found.sort(function (a, b) {
-      return b.points - a.points || a.entry.kind - b.entry.kind || a.entry.place - b.entry.place;
+      return b.points - a.points || a.entry.kind - b.entry.kind || a.entry.isSection - b.entry.isSection || a.entry.place - b.entry.place;
     });
     return {
       rows: found.slice(0, limit).map(function (one) { return one.entry; }),
       more: Math.max(0, found.length - limit),
+      partly: partly,
       tokens: asked,
       measured: asked.some(isNumber) ? text.trim() : "",
     };
@@ -167,9 +215,13 @@
 
   function take(name, part) {
     if (part.kinds) kinds = part.kinds;
-    if (part.vehicle) vehicles.push(part.vehicle);
     waiting[name] = part;
     rows = rows.concat(part.rows.map(prepare));
+    if (!part.words) return;
+    var byAddress = new Map(part.words);
+    rows.forEach(function (entry) {
+      if (byAddress.has(entry.address)) entry.words = entry.words.concat(wordsOf(byAddress.get(entry.address)));
+    });
   }
 
   /** The rest, parts as [address, vehicle's title or '']; a part that cannot be had is kept in `missing`. */
@@ -220,15 +272,6 @@
     if (className) made.className = className;
     if (text !== undefined) made.textContent = text;
     return made;
-  }
-
-  function searched() {
-    var counts = {};
-    rows.forEach(function (entry) { counts[entry.kind] = (counts[entry.kind] || 0) + 1; });
-    var words = kinds.map(function (names, kind) {
-      return counts[kind] ? counts[kind] + " " + (counts[kind] === 1 ? names[0] : names[1]) : "";
-    }).filter(Boolean).join(", ");
-    return words + (vehicles.length ? "; of vehicles: " + vehicles.join(", ") : "");
   }
 
   function resultItem(address, title, kind, note) {
@@ -291,7 +334,9 @@
       if (!found.rows.length && !complete) {
         status.textContent = "Looking further …";
       } else if (!found.rows.length) {
-        status.textContent = "Nothing has all of: " + (found.tokens.join(", ") || text.trim()) + ". Searched: " + searched() + "." + unsearched();
+        status.textContent = "Nothing found. Try fewer words, or other ones." + unsearched();
+      } else if (found.partly) {
+        status.textContent = "Nothing has every word. Closest:" + unsearched();
       } else {
         status.textContent = found.rows.length + (found.more ? " best of " + (found.rows.length + found.more) : "") +
           (found.rows.length === 1 ? " match" : " matches");
