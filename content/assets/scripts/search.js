@@ -68,7 +68,8 @@
   function prepare(row, place) {
     var title = wordsOf(row[1]);
     return {
-      kind: row[0], isGuide: kinds[row[0]][0] === "guide", isSection: row[2].indexOf("#") >= 0, title: row[1], address: row[2], note: row[4], major: row[5] || 0, place: place,
+      kind: row[0], title: row[1], address: row[2], note: row[4], major: row[5] || 0, place: place,
+      isGuide: kinds[row[0]][0] === "guide", isSection: row[2].indexOf("#") >= 0,
       titleWords: title, words: title.concat(wordsOf(row[3]), wordsOf(kinds[row[0]][0])),
     };
   }
@@ -190,7 +191,8 @@
     // Not before everything is there: what comes next may have every word.
     if (partly && complete) found = closest(asked);
     found.sort(function (a, b) {
-      return b.points - a.points || a.entry.kind - b.entry.kind || a.entry.isSection - b.entry.isSection || a.entry.place - b.entry.place;
+      return b.points - a.points || a.entry.kind - b.entry.kind || a.entry.isSection - b.entry.isSection ||
+        a.entry.place - b.entry.place;
     });
     return {
       rows: found.slice(0, limit).map(function (one) { return one.entry; }),
