@@ -11,7 +11,8 @@ The model is plane geometry along the axis, one thread form laid into the other:
   which no limits were found, the medium tolerance of BS 84 stands in. Tight parts bind sooner and worn ones later than
   that: turns are about right, not exact.
 * The share of the thread height that holds is worked out from basic sizes, the best case.
-* Taper pipe threads enter with their narrow end and use up play by their taper as well.
+* Taper pipe threads enter with their narrow end, or take a parallel one at their mouth, and use up play by their taper
+  as well. A taper nut is a taper hole; a parallel hole that takes a taper pipe thread is a G thread here.
 
 Burrs, dirt, plating and force are left out: a soft nut lets itself be forced well past the turn where it binds.
 """
@@ -51,6 +52,11 @@ _SAME_PITCH = 0.001
 #: Two threads further apart than this are told apart by a caliper or a pitch gauge and need no warning.
 _ALIKE_PITCH = 0.09
 _ALIKE_DIAMETER_MM = 0.4
+
+#: Pitches up to this share apart start in each other where the nut is wide enough: G 1/8 in M10x1, 28 to the inch
+#: against 1 mm. Such a pair is listed only where it is dangerous and this much of the thread meets.
+_HIDDEN_PITCH = 0.11
+_HIDDEN_SHARE = 0.5
 
 #: Below this share of the height hardly a crest catches.
 _HARDLY_CATCHES = 0.1
@@ -129,7 +135,8 @@ def lookalikes(thread: Thread, threads: Iterable[Thread]) -> tuple[Lookalike, ..
     """The other threads that may be taken for this one, the most dangerous first.
 
     A thread is listed when one of the two goes into the other by a turn or more, or when diameter and pitch are so
-    near that a caliper and a pitch gauge may mislead.
+    near that a caliper and a pitch gauge may mislead. With pitches further apart than that it is listed where it goes
+    in by a turn and a half or more and meets at least half of the thread.
     """
     found = [compare(thread, other) for other in threads if _worth_comparing(thread, other)]
     return tuple(sorted((each for each in found if _is_alike(each)), key=_worst_first))
@@ -160,12 +167,17 @@ _FURTHEST_MM = 12.0
 def _worth_comparing(one: Thread, other: Thread) -> bool:
     return (
         one.designation != other.designation
-        and abs(one.pitch_mm - other.pitch_mm) <= _ALIKE_PITCH * min(one.pitch_mm, other.pitch_mm)
+        and abs(one.pitch_mm - other.pitch_mm) <= _HIDDEN_PITCH * min(one.pitch_mm, other.pitch_mm)
         and abs(one.major_mm - other.major_mm) <= 1.1 * max(one.pitch_mm, other.pitch_mm)
     )
 
 
 def _is_alike(pair: Lookalike) -> bool:
+    pitches = pair.this.pitch_mm, pair.that.pitch_mm
+    if abs(pitches[0] - pitches[1]) > _ALIKE_PITCH * min(pitches):
+        return pair.danger == "high" and any(
+            _goes_in(meeting) and meeting.share >= _HIDDEN_SHARE for meeting in (pair.this_in_that, pair.that_in_this)
+        )
     return (
         abs(pair.major_difference_mm) <= _ALIKE_DIAMETER_MM
         or _goes_in(pair.this_in_that)
@@ -296,8 +308,8 @@ def _turns(bolt: _Body, nut: _Body, play_mm: float) -> float | None:
     per_turn = abs(bolt.pitch_mm - nut.pitch_mm)
     if per_turn <= _SAME_PITCH * nut.pitch_mm:
         per_turn = 0.0
-    if bolt.taper > nut.taper:
-        per_turn += (bolt.taper - nut.taper) * bolt.pitch_mm * nut.slope
+    # A taper bolt widens the further it goes in, and a taper nut narrows the bolt's way.
+    per_turn += abs(bolt.taper - nut.taper) * bolt.pitch_mm * nut.slope
     return play_mm / per_turn if per_turn else None
 
 
@@ -333,15 +345,25 @@ def _binds(turns: float | None, share: float, bolt: Thread, nut: Thread) -> str:
     del share
     if bolt.form.taper and not nut.form.taper and turns is not None:
         return (
-            f"wedges after about {turns:.0f} turns by its taper; it holds and seals on few threads, and may split "
+            f"wedges after {_about(turns)} by its taper; it holds and seals on few threads, and may split "
             "what it is screwed into"
+        )
+    if nut.form.taper and not bolt.form.taper and turns is not None:
+        after = f"after {_about(turns)}" if turns >= _FORCED_TURNS else "within its first turns"
+        return (
+            f"wedges {after} by the taper of the hole; it feels tight on few threads, and neither "
+            "holds nor seals as it should"
         )
     if turns is None or turns < _NOTICED_TURNS:
         return "catches and binds within the first turn"
-    about = f"about {turns:.0f} turns" if turns >= 1.5 else "about one turn"
     return (
-        f"starts, then binds after {about}; it feels tight before it clamps anything, and a spanner tears the threads"
+        f"starts, then binds after {_about(turns)}; it feels tight before it clamps anything, and a spanner tears the "
+        "threads"
     )
+
+
+def _about(turns: float) -> str:
+    return f"about {turns:.0f} turns" if turns >= 1.5 else "about one turn"
 
 
 def _runs_on(turns: float | None, share: float, bolt: Thread, nut: Thread) -> str:

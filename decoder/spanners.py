@@ -24,10 +24,10 @@ _INCH_TABLE = "spanners_inch"
 _METRIC_TABLE = "spanners_metric"
 
 #: Common practice, as shares of the flats: up to the first a jaw works as well as the right one, up to the second it
-#: goes with a light hand; beyond it bears on the corners alone and rounds a tight head. The jaw then turns about one
-#: degree a percent before it bites.
+#: goes with a light hand (13 mm on 1/2 AF, with a ring); beyond it bears on the corners alone and rounds a tight head.
+#: The jaw then turns about one degree a percent before it bites.
 GOES_SHARE = 0.012
-LOOSE_SHARE = 0.02
+LOOSE_SHARE = 0.025
 
 #: A jaw this close to the flats is the one made for them.
 RIGHT_SHARE = 0.004

@@ -302,7 +302,7 @@ class _Site:
             "strength/",
             "strengths",
             "Strength grades",
-            "Strength grades by standard: proof, yield and tensile stress by size. No mark, no strength.",
+            "Strength grades by standard: proof, yield and tensile stress by size. No mark: strength not known.",
             label="Strength",
             groups=tuple(grade_groups(self.reference)),
         )

@@ -45,5 +45,5 @@ def test_nothing_to_see_is_a_choice_of_its_own_and_never_leads_to_a_strength(pho
     page = phone.go("head-marks/")
     page.get_by_role("link", name="Nothing stamped").first.click()
     page.locator("a[href$='none-visible/']").first.click()
-    expect(page.locator(".danger").first).to_contain_text("No mark, no strength")
+    expect(page.locator(".danger").first).to_contain_text("does not tell the strength")
     expect(page.locator("ul.claims")).not_to_contain_text("MPa")

@@ -150,6 +150,29 @@ def test_lists_are_ranked_and_say_what_goes_wrong(threads: Threads) -> None:
         assert each.designation in each.text
 
 
+def test_the_pipe_thread_of_nipples_and_gauges_is_held_against_its_metric_double(threads: Threads) -> None:
+    """G 1/8 in M10x1 goes in by a couple of turns: pitches too far apart for a gauge to mistake, not for fingers."""
+    for one, other in (("G 1/8", "M10x1"), ("M10x1", "G 1/8"), ("R 1/8", "M10x1")):
+        found = {each.designation: each for each in lookalikes(threads.get(one), threads)}
+        assert found[other].danger == "high"
+        assert "binds after" in found[other].text or "wedges after" in found[other].text
+
+
+@pytest.mark.parametrize("size", ["1/8", "1/4", "1/2"])
+def test_a_taper_wedges_whichever_of_the_two_is_taper(size: str, threads: Threads) -> None:
+    parallel, taper = threads.get(f"G {size}"), threads.get(f"R {size}")
+    for bolt, nut in ((parallel, taper), (taper, parallel)):
+        meeting = meet(bolt, nut)
+        assert meeting.verdict == "binds"
+        assert "wedges" in meeting.text
+
+
+def test_no_count_of_turns_reads_wrongly(threads: Threads) -> None:
+    for pair in all_lookalikes(threads):
+        assert "about 0 turns" not in pair.text
+        assert "about 1 turns" not in pair.text
+
+
 def test_a_thread_under_two_names_is_no_danger(threads: Threads) -> None:
     pair = compare(threads.get("1/4-26 BSF"), threads.get("1/4-26 BSB"))
     assert pair.danger == "low"

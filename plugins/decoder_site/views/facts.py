@@ -202,13 +202,34 @@ class Facts:
     def _statement(self, value: Statement | Rule) -> Piece:
         """A statement with everything that its record says about it."""
         main = "says" if isinstance(value, Statement) else "because"
-        others = self._facts(value, (main, "sources"))
-        aside = "; ".join(f"{fact.label.lower()} {', '.join(piece.text for piece in fact.pieces)}" for fact in others)
+        if isinstance(value, Statement):
+            others = self._facts(value, (main, "sources"))
+            asides = [f"{fact.label.lower()} {', '.join(piece.text for piece in fact.pieces)}" for fact in others]
+        else:
+            asides = list(_when(value))
         return Piece(
             text=getattr(value, main),
-            aside=aside,
+            aside="; ".join(asides),
             citations=tuple(self._citations.of(source) for source in value.sources),
         )
+
+
+def _when(rule: Rule) -> Iterator[str]:
+    """Which joints a rule speaks of, in the words of the bench."""
+    if rule.condition:
+        yield f"where there is {rule.condition}"
+    if rule.above is not None:
+        yield f"above {format_temperature(rule.above)}"
+    if rule.duty:
+        yield f"in a joint that is there to {rule.duty}"
+    if rule.consequence:
+        yield "where a failure can hurt" if rule.consequence == "safety-critical" else f"on a {rule.consequence} joint"
+    if rule.reused:
+        yield "used again"
+    if rule.bolt_over_mpa:
+        yield f"under a bolt stronger than {rule.bolt_over_mpa} MPa"
+    if rule.unless_with:
+        yield f"unless with {', '.join(rule.unless_with)}"
 
 
 def torque_words(torque: Torque) -> str:

@@ -128,16 +128,16 @@ def _claim(member: Member, reference: Reference) -> ClaimView | None:
     if not isinstance(member, (Bolt, Screw, Stud, Nut)):
         return None
     if member.mark is None:
-        return ClaimView("No mark recorded, so no strength.", ())
+        return ClaimView("No mark recorded: strength not known.", ())
     mark = _mark(member.mark, reference)
     if mark is None:
-        return ClaimView("A mark that no table explains, so no strength.", ())
+        return ClaimView("A mark that no table explains: strength not known.", ())
     grades = []
     for name in mark.grades:
         grade = reference.strengths.get(name)
         grades.append((name, grade.slug if grade else ""))
     if not grades:
-        return ClaimView("The mark claims no strength.", ())
+        return ClaimView("The mark tells no strength.", ())
     return ClaimView("The mark claims" if len(grades) == 1 else "The mark may claim one of", tuple(grades))
 
 

@@ -49,6 +49,7 @@ class KindView:
     sections: tuple[Section, ...]
     facts: tuple[Fact, ...]
     record: Place
+    quotes_aviation: bool = False
     counts: tuple[Count, ...] = ()
     principle: str = ""
     strictest: str = ""
@@ -62,6 +63,9 @@ _HARDWARE_SHOWN = (*_SHOWN, "recognise", "principle", "strictest")
 
 #: The page of a head is drawn from two of its fields, and opens with how to know it.
 _HEAD_SHOWN = (*_SHOWN, "sort", "side", "above", "recognise")
+
+#: What a record says where it has nothing to say, which a person at the bench need not read.
+_NOTHING = ("", "it has none", "no source found", "No limit of its own: as the steel and its finish.")
 
 #: Labels of what a page opens with where the field's own name would say too little.
 _HEADINGS = {
@@ -87,7 +91,10 @@ def kind_view(
     """A kind's page; `sections` are the fields that deserve a heading, `notes` those of the page it stands on."""
     hardware = isinstance(record, HardwareKind)
     leave_out = _HARDWARE_SHOWN if hardware else _HEAD_SHOWN if isinstance(record, HeadKind) else _SHOWN
-    shown = [notes.fact(fact) for fact in facts.of(record, leave_out=leave_out)]
+    shown = [notes.fact(fact) for fact in facts.of(record, leave_out=leave_out) if not _says_nothing(fact)]
+    shown.sort(key=lambda fact: fact.name != "test")
+    asides = [piece.aside for fact in shown for piece in fact.pieces]
+    aviation = hardware and any("aviation" in aside or "US " in aside for aside in asides)
     return KindView(
         id=record.id,
         title=record.title,
@@ -101,9 +108,21 @@ def kind_view(
         ),
         facts=tuple(fact for fact in shown if fact.name not in sections),
         record=place,
+        quotes_aviation=aviation,
         counts=counts,
         principle=record.principle if hardware else "",
         strictest=record.strictest if hardware else "",
+    )
+
+
+def _says_nothing(fact: Fact) -> bool:
+    """Whether a field holds only that there is nothing to say: it is left out of the page."""
+    return (
+        all(
+            piece.text in _NOTHING and not piece.aside and piece.measure is None and piece.citation is None
+            for piece in fact.pieces
+        )
+        and not fact.inner
     )
 
 

@@ -136,7 +136,7 @@ def _tile(mark: Mark) -> MarkTile:
     return MarkTile(
         id=mark.id,
         title=mark.title,
-        claims=" or ".join(mark.grades) if mark.grades else "no strength",
+        claims=" or ".join(mark.grades) if mark.grades else "strength not told",
         drawing=mark_drawing(mark),
     )
 
