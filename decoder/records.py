@@ -289,6 +289,9 @@ class Tighten:
     """How the joint is tightened."""
 
     order: TightenOrder | None = field(default=None, metadata=doc("order of tightening", example="cross"))
+    ring: Count | None = field(
+        default=None, metadata=doc("how many lie on one flange or wheel, where the places are several", example="5")
+    )
     when: Text | None = field(default=None, metadata=doc("state of the vehicle", example="engine cold"))
     lubricant: Text | None = field(default=None, metadata=doc("on the thread", example="none"))
     sealant: Text | None = field(default=None, metadata=doc("on the thread or joint face"))

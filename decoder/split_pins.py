@@ -1,7 +1,7 @@
 """Split pins (cotter pins), and the holes and slots they go through.
 
-A pin is named by the hole it is made for; its shank measures less. The pin to fit is the largest that enters both
-the hole in the bolt and the slot of the nut, and never one that has been bent before.
+A pin goes by its name and its shank measures less. The bolt's hole chooses it: the largest name that enters there.
+The slots of the nut are wider on purpose and choose nothing. Never one that has been bent before.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from functools import partial
 from pathlib import Path
 
 from decoder.measures import Measures, ThreadLike, Unit
+from decoder.quantities import format_length
 from decoder.tables import Provenance, Row, gather, read_table
 
 _PIN_TABLES: tuple[tuple[str, Unit], ...] = (("split_pins_inch", "in"), ("split_pins_metric", "mm"))
@@ -38,6 +39,12 @@ class SplitPin:
     def thickest_mm(self) -> float:
         """Greatest thickness of the shank, [mm]; the hole's own size where the source gives no limit."""
         return self.shank_max_mm or self.hole_mm
+
+    @property
+    def name_mm(self) -> float:
+        """What the name says, [mm]: holes are drilled a little over it."""
+        top, _, bottom = self.size.partition("/")
+        return (float(top) / float(bottom) if bottom else float(top)) * (25.4 if self.unit == "in" else 1.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,6 +73,33 @@ USES = ("bolt", "castle nut", "clevis pin")
 
 
 @dataclass(frozen=True, slots=True)
+class PinChoice:
+    """The one pin for a thread, and the hole that chooses it."""
+
+    pin: SplitPin
+    hole: PinHole
+
+    @property
+    def why(self) -> str:
+        """What the choice rests on, for someone at the bench."""
+        if self.hole.width_min_mm is None:
+            memory = "" if self.hole.provenance.is_cited else ", not checked against a standard"
+            return f"usual in a {self.hole.size} bolt{memory}; yours is the largest that enters the hole"
+        width = format_length(self.hole.width_min_mm, "inch" if self.unit == "in" else "metric")
+        return f"the largest that enters the hole in the bolt, {width} by {self.hole.standard}; the slots are wider"
+
+    @property
+    def unit(self) -> Unit:
+        """The unit of the pin's name."""
+        return self.pin.unit
+
+    @property
+    def words(self) -> str:
+        """The pin and what chose it."""
+        return f"{self.pin.size} {self.unit}: {self.why}"
+
+
+@dataclass(frozen=True, slots=True)
 class SplitPins:
     """All pins and all the places for them, in table order."""
 
@@ -76,11 +110,22 @@ class SplitPins:
         """Holes and slots that standards give for this thread."""
         return tuple(row for row in self.holes if row.size == thread.size and thread.family in row.families)
 
+    def choice(self, thread: ThreadLike) -> PinChoice | None:
+        """The pin for a bolt or stud of this thread; None where no table has the hole in the bolt.
+
+        A pin that is only the least allowed chooses nothing.
+        """
+        for hole in self.for_thread(thread):
+            least_only = hole.pin_size is not None and hole.provenance.basis == "minimum"
+            if hole.use == "bolt" and not least_only and (pin := self.pin_for((hole,))) is not None:
+                return PinChoice(pin, hole)
+        return None
+
     def pin_for(self, places: Sequence[PinHole]) -> SplitPin | None:
         """The pin that goes through all these places of one joint: the hole in its bolt, the slots of its nut.
 
-        The pin a source names itself, else the largest that enters the narrowest place. Slots alone name a pin that
-        may not enter the bolt, so give the bolt's hole too wherever it is known.
+        The pin a source names itself, else the largest name that enters the narrowest place: by the shank alone a pin
+        would be hammered in. Slots alone name a pin that may not enter the bolt.
         """
         units = {place.unit for place in places}
         if len(units) != 1:
@@ -94,9 +139,9 @@ class SplitPins:
 
 
 def largest_that_enters(pins: Iterable[SplitPin], width_mm: float) -> SplitPin | None:
-    """The thickest pin that still enters a hole or slot of this least width, [mm], or None when none does."""
-    entering = [pin for pin in pins if pin.thickest_mm <= width_mm]
-    return max(entering, key=lambda pin: pin.thickest_mm, default=None)
+    """The largest pin whose name is no more than a hole's or slot's least width, [mm], or None when none is."""
+    entering = [pin for pin in pins if pin.name_mm <= width_mm]
+    return max(entering, key=lambda pin: pin.name_mm, default=None)
 
 
 def load_split_pins(root: Path, documents: Collection[str]) -> SplitPins:

@@ -8,7 +8,7 @@ from typing import Any
 from decoder.checks.cases import JointCase, StackCase, easily_swapped
 from decoder.checks.locking import SLOTTED_NUTS
 from decoder.checks.rules import FieldPath, Problem, Rule, one_of, rule
-from decoder.joint_threads import find_thread, joint_threads
+from decoder.joint_threads import find_thread, joint_threads, place_count
 from decoder.loads import engagement_needed
 from decoder.lookalikes import compare
 from decoder.quantities import System, format_length, format_torque
@@ -337,9 +337,23 @@ def adjusting_nut_without_procedure(case: JointCase) -> Iterator[Problem]:
             )
 
 
+@rule("ring-not-whole", "error", source="common practice")
+def ring_not_whole(case: JointCase) -> Iterator[Problem]:
+    """The bolts of one flange or wheel come out even with all the places."""
+    ring = case.record.tighten.ring if case.record.tighten else None
+    count = place_count(case.record)
+    if ring is not None and count % ring:
+        yield Problem(
+            ("tighten", "ring"),
+            f"{ring} on each, and {count} places",
+            f"a number that goes into {count}",
+            "count the bolts of one wheel or flange, and all places for both sides",
+        )
+
+
 @rule("split-pin-size", "error", source="asme-slotted-nut-transcription", acceptable=True)
 def split_pin_size(case: JointCase) -> Iterator[Problem]:
-    """A split pin enters the slots of its nut, and is no thinner than the pin that is named for the bolt."""
+    """A split pin enters the slots of its nut, and is no thinner than the pin for the bolt's hole."""
     pins = case.lookup.reference.split_pins
     for stack in case.stacks:
         thread = next((nut.thread for nut in stack.nuts if getattr(nut.member, "nut", "") in SLOTTED_NUTS), None)
@@ -352,10 +366,10 @@ def split_pin_size(case: JointCase) -> Iterator[Problem]:
 def _pin_problems(
     path: FieldPath, pin: Pin, holes: tuple[PinHole, ...], pins: SplitPins, thread: Thread | None
 ) -> Iterator[Problem]:
-    size = min(pins.pins, key=lambda each: abs(_nominal_mm(each.size, each.unit) - pin.diameter.mm), default=None)
+    size = min(pins.pins, key=lambda each: abs(each.name_mm - pin.diameter.mm), default=None)
     name = thread.designation if thread else ""
     widest = max((hole.width_max_mm or hole.width_min_mm or 0.0 for hole in holes), default=0.0)
-    named = [_nominal_mm(hole.pin_size, hole.unit) for hole in holes if hole.pin_size]
+    choice = pins.choice(thread) if thread else None
     if size is not None and widest and size.thickest_mm > widest:
         yield Problem(
             path,
@@ -363,20 +377,13 @@ def _pin_problems(
             f"one that enters the slots of a nut on {name}, {format_length(round(widest, 2))} wide at most",
             "measure the pin by its shank and the slot by the pin; never file a slot",
         )
-    elif named and pin.diameter.mm < min(named) - 0.2:
+    elif choice is not None and pin.diameter.mm < choice.pin.name_mm - 0.2:
         yield Problem(
             path,
             pin.diameter.written,
-            f"at least {format_length(round(min(named), 3))}, the pin that is named for {name}",
-            "a thin pin shears and lets the nut turn: fit the largest that enters hole and slot",
+            f"{choice.pin.size} {choice.pin.unit}, the largest that enters the hole in a {name} bolt",
+            "a thin pin shears and lets the nut turn: fit the largest that enters the hole",
         )
-
-
-def _nominal_mm(size: str, unit: str) -> float:
-    """A pin's name as a length, [mm]: '3/32' or '2.5'."""
-    top, _, bottom = size.partition("/")
-    value = float(top) / float(bottom) if bottom else float(top)
-    return value * (25.4 if unit == "in" else 1.0)
 
 
 RULES: tuple[Rule[Any], ...] = (
@@ -391,5 +398,6 @@ RULES: tuple[Rule[Any], ...] = (
     look_alike_in_assembly,
     castellated_without_window,
     adjusting_nut_without_procedure,
+    ring_not_whole,
     split_pin_size,
 )

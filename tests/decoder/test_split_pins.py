@@ -172,10 +172,36 @@ def test_places_by_thread() -> None:
     places = PINS.for_thread(Thread("1/2", "UNF"))
     assert {(hole.standard, hole.use) for hole in places} == {
         ("aircraft practice", "bolt"),
+        ("vehicle practice", "bolt"),
         ("ASME B18.2.2", "castle nut"),
         ("BS 1768", "castle nut"),
     }
     assert PINS.for_thread(Thread("1/2", "BSC")) == ()
+
+
+@pytest.mark.parametrize(
+    ("size", "family", "pin"),
+    [
+        ("3/8", "BSF", "1/16"),
+        ("1/2", "BSF", "3/32"),
+        ("7/8", "BSF", "5/32"),
+        ("7/16", "UNF", "3/32"),
+        ("M12", "M", "3.2"),
+    ],
+)
+def test_one_pin_for_a_thread_by_the_hole_in_its_bolt(size: str, family: str, pin: str) -> None:
+    choice = PINS.choice(Thread(size, family))
+    assert choice is not None
+    assert choice.pin.size == pin
+    # It enters the slots of every castle nut for the thread.
+    for slot in (hole for hole in PINS.for_thread(Thread(size, family)) if hole.use == "castle nut"):
+        assert slot.width_min_mm is not None
+        assert choice.pin.name_mm <= slot.width_min_mm
+
+
+def test_a_pin_that_is_only_the_least_allowed_is_no_choice() -> None:
+    least = tuple(hole for hole in PINS.holes if hole.standard == "aircraft practice")
+    assert SplitPins(PINS.pins, least).choice(Thread("1/2", "UNF")) is None
 
 
 def test_a_size_without_limits_counts_as_its_hole() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from decoder.drawings.face import FacePlace, draw_face, draw_sequence
-from decoder.joint_threads import place_count
+from decoder.joint_threads import legs, place_count
 from decoder.places import differences
 from decoder.records import Bolt, Joint, Screw, Stud
 from decoder_site.views.measures import length
@@ -33,5 +33,13 @@ def face(record: Joint) -> str:
 
 
 def sequence(record: Joint) -> str:
-    """The order of tightening, drawn; '' where there is none to draw."""
-    return draw_sequence(record.tighten.order, place_count(record)) if record.tighten else ""
+    """The order of tightening of one flange or wheel, drawn; '' where there is none to draw."""
+    if record.tighten is None:
+        return ""
+    return draw_sequence(record.tighten.order, (record.tighten.ring or place_count(record)) * legs(record.stack))
+
+
+def rings(record: Joint) -> int:
+    """On how many flanges or wheels alike the places lie."""
+    ring = record.tighten.ring if record.tighten else None
+    return place_count(record) // ring if ring else 1

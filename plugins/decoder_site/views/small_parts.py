@@ -25,12 +25,13 @@ class WasherRow:
 
 @dataclass(frozen=True, slots=True)
 class PinRow:
-    """A hole or slot for a split pin, and the pin for it."""
+    """A hole or slot for a split pin, and the pin that its source names; `is_least` where that is the least allowed."""
 
     use: str
     standard: str
     width: str
     pin: str
+    is_least: bool
     citation: Citation
 
 
@@ -62,6 +63,8 @@ class SmallParts:
 
     washers: tuple[WasherRow, ...]
     pins: tuple[PinRow, ...]
+    split_pin: str
+    split_pin_why: str
     uses: tuple[UseRow, ...]
     disagreements: tuple[DisagreementRow, ...]
 
@@ -69,6 +72,7 @@ class SmallParts:
 def small_parts(thread: Thread, reference: Reference, citations: Citations) -> SmallParts:
     """Everything that goes with a thread, table by table."""
     system = system_of(thread)
+    choice = reference.split_pins.choice(thread)
     return SmallParts(
         washers=tuple(
             WasherRow(
@@ -86,11 +90,14 @@ def small_parts(thread: Thread, reference: Reference, citations: Citations) -> S
                 use=row.use,
                 standard=row.standard,
                 width=_words(row.width_min_mm, system),
-                pin=pin.size if (pin := reference.split_pins.pin_for((row,))) else "",
+                pin=row.pin_size or "",
+                is_least=row.pin_size is not None and row.provenance.basis == "minimum" and row.use == "bolt",
                 citation=citations.of_row(row.provenance),
             )
             for row in reference.split_pins.for_thread(thread)
         ),
+        split_pin=f"{choice.pin.size} {choice.unit}" if choice else "",
+        split_pin_why=choice.why if choice else "",
         uses=tuple(
             UseRow(row.use, row.detail, row.note, citations.of_row(row.provenance))
             for row in reference.thread_uses

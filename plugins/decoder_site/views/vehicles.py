@@ -8,10 +8,11 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from decoder.checks.locking import SLOTTED_NUTS
 from decoder.drawings.stack import draw_stack
 from decoder.findings import Finding
 from decoder.fleet import FleetAssembly, FleetJoint, FleetVehicle
-from decoder.joint_threads import joint_threads, per_place, place_count
+from decoder.joint_threads import find_thread, joint_threads, main_thread, per_place, place_count
 from decoder.joint_words import part_name
 from decoder.joints import JointFigures, figures
 from decoder.records import (
@@ -34,7 +35,7 @@ from decoder.records import (
 )
 from decoder.reference import Reference
 from decoder_site.records_place import Place, RecordsPlace
-from decoder_site.views.faces import face, sequence
+from decoder_site.views.faces import face, rings, sequence
 from decoder_site.views.facts import Fact, Facts, Piece
 from decoder_site.views.hardware import HardwareView, hardware_view
 from decoder_site.views.joint_figures import FiguresView, figures_view
@@ -78,6 +79,10 @@ _IN_THE_LINE = (
     "weak_on_purpose",
     "note",
 )
+
+
+#: A pin of the same name, [mm]: names are a sixty-fourth apart.
+_SAME_MM = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -296,7 +301,7 @@ class Vehicles:
             danger=_CONSEQUENCES[record.consequence] if record.consequence in SAFETY_CRITICAL else "",
             conditions=self._pieces(record, "conditions"),
             direction=record.direction or "",
-            count=plural(place_count(record), "place"),
+            count=_count(record),
             places=self._places(record),
             stack=self._stack(record.stack),
             layout=_layout(figured),
@@ -365,10 +370,23 @@ class Vehicles:
         measures = [fact for fact in self._facts.of(member, leave_out=shown) if fact.name in _IN_THE_LINE]
         return MemberView(
             title=title,
-            lead=(*lead, *(piece for fact in measures for piece in fact.pieces)),
+            lead=(*lead, *(piece for fact in measures for piece in fact.pieces), *self._why_this_pin(member, stack)),
             facts=self._facts.of(member, leave_out=(*shown, *_IN_THE_LINE)),
             hardware=hardware_view(member, stack, self._reference),
         )
+
+    def _why_this_pin(self, member: Member, stack: tuple[Member, ...]) -> Iterator[Piece]:
+        """What chooses a split pin of this size, where it is the one that tables choose."""
+        if not isinstance(member, Pin) or member.pin != "split":
+            return
+        nut = next((each for each in stack if isinstance(each, Nut) and each.nut in SLOTTED_NUTS), None)
+        if nut is None:
+            return
+        threads = self._reference.threads
+        thread = find_thread(nut.thread, threads) if nut.thread else main_thread(stack, threads)
+        choice = self._reference.split_pins.choice(thread) if thread else None
+        if choice is not None and abs(choice.pin.name_mm - member.diameter.mm) < _SAME_MM:
+            yield Piece(text=choice.why)
 
     def _title(self, member: Member) -> tuple[str, tuple[Piece, ...], tuple[str, ...]]:
         """What a member is in words, what stands beside it, and the fields that are thereby shown."""
@@ -498,6 +516,12 @@ def _layout(found: JointFigures) -> LayoutView | None:
         stock=found.stock_length,
         heights_from="; ".join(heights),
     )
+
+
+def _count(record: Joint) -> str:
+    """How many places, and how many of them belong to one flange or wheel."""
+    count, alike = place_count(record), rings(record)
+    return plural(count, "place") + (f", {count // alike} on each of {alike}" if alike > 1 else "")
 
 
 def _sentence(words: str) -> str:
