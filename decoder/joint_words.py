@@ -88,9 +88,9 @@ def part_name(member: Bolt | Screw | Stud | Pin) -> str:
     """What the trade calls a fastener: 'coach bolt', 'plug', 'cheese-head screw', 'locking wire'."""
     match member:
         case Bolt():
-            return _BOLTS[member.bolt]
+            return member.called or _BOLTS[member.bolt]
         case Screw():
-            return _SCREWS.get(member.screw, f"{member.screw}-head screw")
+            return member.called or _SCREWS.get(member.screw, f"{member.screw}-head screw")
         case Stud():
             return _STUDS[member.stud]
         case Pin():
@@ -106,7 +106,7 @@ def _fastener(member: Bolt | Screw | Stud | Union | Pin, count: int, joint: Join
         size = f"{' / '.join(ends)} x {_lengths(member.length.written, joint)}"
         return f"{off}{size} {_plural(_STUDS[member.stud], many)}{strength}"
     if isinstance(member, Union):
-        return f"{off}{member.thread} {_plural(f'{member.union} union', many)}"
+        return f"{off}{member.thread} {_plural(member.called or f'{member.union} union', many)}"
     if isinstance(member, Pin):
         return f"{off}{_pin(member, count)}"
     name = _plural(part_name(member), many)

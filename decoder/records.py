@@ -128,6 +128,7 @@ class Bolt:
     weak_on_purpose: Text | None = field(
         default=None, metadata=doc("why this part is meant to give way first; nothing stronger goes in")
     )
+    called: Text | None = field(default=None, metadata=doc("what a mechanic calls it, where the shape alone misleads"))
     note: Text | None = field(default=None, metadata=doc("what a mate should know about this part"))
 
 
@@ -144,6 +145,7 @@ class Screw:
     finish: RecordId | None = field(default=None, metadata=doc("finish", refers="finish"))
     drive: Drive | None = field(default=None, metadata=doc("what turns it", example="slot"))
     weak_on_purpose: Text | None = field(default=None, metadata=doc("why this part is meant to give way first"))
+    called: Text | None = field(default=None, metadata=doc("what a mechanic calls it, where the shape alone misleads"))
     note: Text | None = field(default=None, metadata=doc("what a mate should know about this part"))
 
 
@@ -259,6 +261,7 @@ class Union:
     flare: FlareKind = field(metadata=doc("what makes the seal", example="double"))
     material: RecordId | None = field(default=None, metadata=doc("material if not steel", refers="material"))
     finish: RecordId | None = field(default=None, metadata=doc("finish", refers="finish"))
+    called: Text | None = field(default=None, metadata=doc("what a mechanic calls it, where the shape alone misleads"))
     note: Text | None = field(default=None, metadata=doc("what a mate should know about this part"))
 
 

@@ -41,6 +41,7 @@ from decoder_site.views.hardware import HardwareView, hardware_view
 from decoder_site.views.joint_figures import FiguresView, figures_view
 from decoder_site.views.lookalikes import Pair, among
 from decoder_site.views.measures import Measure, length, optional_length
+from decoder_site.views.remarks import linked, remark_words
 from decoder_site.views.sizes import system_of
 from decoder_site.views.usage import NO_MARK, VehicleUsage, joint_spanners, other_widths
 from decoder_site.views.words import plural
@@ -163,6 +164,7 @@ class JointView:
     stack: tuple[MemberView, ...]
     layout: LayoutView | None
     figures: FiguresView
+    rings: int
     face: Markup
     sequence: Markup
     spanners: tuple[SpannerUse, ...]
@@ -175,7 +177,7 @@ class JointView:
     accepted: tuple[tuple[str, str], ...]
     cautions: tuple[str, ...]
     warnings: tuple[str, ...]
-    remarks: tuple[str, ...]
+    remarks: tuple[tuple[Piece, ...], ...]
     note: str
     source: Piece
     record: Place
@@ -267,13 +269,14 @@ class Vehicles:
     def assembly(self, assembly: FleetAssembly) -> AssemblyView:
         """An assembly's page."""
         record = assembly.record
+        names = self._names(assembly)
         return AssemblyView(
             slug=assembly.slug,
             title=record.title,
             summary=record.summary or "",
             cautions=tuple(record.cautions),
             view=_sentence(record.overview.view) if record.overview else "",
-            joints=tuple(self.joint(joint) for joint in assembly.joints.values()),
+            joints=tuple(self.joint(joint, names) for joint in assembly.joints.values()),
             record=self._place.of_record(assembly.origin.file, assembly.line()),
         )
 
@@ -286,8 +289,22 @@ class Vehicles:
         }
         return among(threads.values())
 
-    def joint(self, joint: FleetJoint) -> JointView:
-        """A joint's card: everything that its record says, and what follows from it."""
+    def _names(self, assembly: FleetAssembly) -> dict[str, Piece]:
+        """What remarks may name: the threads of an assembly and its joints, each with its link."""
+        address = f"vehicles/{assembly.vehicle}/{assembly.slug}/"
+        names = {
+            key: Piece(text=joint.record.title, address=address, anchor=key) for key, joint in assembly.joints.items()
+        }
+        for joint in assembly.joints.values():
+            for thread in joint_threads(joint.record, self._reference.threads):
+                names[thread.designation] = self._facts.thread(thread.designation)
+        return names
+
+    def joint(self, joint: FleetJoint, names: Mapping[str, Piece]) -> JointView:
+        """A joint's card: everything that its record says, and what follows from it.
+
+        `names` turns what remarks name into links.
+        """
         record = joint.record
         findings = self._findings.get(joint.id, ())
         figured = figures(joint.id, record, self._reference, findings)
@@ -306,6 +323,7 @@ class Vehicles:
             stack=self._stack(record.stack),
             layout=_layout(figured),
             figures=figures_view(figured, record, self._reference),
+            rings=rings(record),
             face=Markup(face(record)),
             sequence=Markup(sequence(record)),
             spanners=tuple(
@@ -320,10 +338,10 @@ class Vehicles:
             versions=tuple(self._version(name, version) for name, version in record.versions.items()),
             accepted=tuple(record.accepted.items()),
             cautions=tuple(record.cautions),
-            warnings=tuple(_words(finding) for finding in findings if finding.level == "warning"),
+            warnings=tuple(remark_words(finding) for finding in findings if finding.level == "warning"),
             # What is accepted stands with its reason in a list of its own.
             remarks=tuple(
-                _words(finding)
+                linked(remark_words(finding), names)
                 for finding in findings
                 if finding.level == "note" and finding.code not in record.accepted
             ),
@@ -393,9 +411,9 @@ class Vehicles:
         facts = self._facts
         match member:
             case Bolt():
-                return _capital(part_name(member)), (facts.thread(member.thread),), ("thread",)
+                return _capital(part_name(member)), (facts.thread(member.thread),), ("thread", "called")
             case Screw():
-                return _capital(part_name(member)), (facts.thread(member.thread),), ("thread",)
+                return _capital(part_name(member)), (facts.thread(member.thread),), ("thread", "called")
             case Stud():
                 ends = dict.fromkeys((member.metal_end.thread, member.nut_end.thread))
                 return _capital(part_name(member)), tuple(facts.thread(end) for end in ends), ("stud",)
@@ -414,7 +432,14 @@ class Vehicles:
             case Insert():
                 return f"Thread insert, {member.insert.replace('-', ' ')}", (), ("insert",)
             case Union():
-                return f"Union, {member.union}", (facts.thread(member.thread),), ("union", "thread")
+                return (
+                    _capital(member.called or f"union, {member.union}"),
+                    (facts.thread(member.thread),),
+                    (
+                        *("union", "thread"),
+                        "called",
+                    ),
+                )
 
     def _version(self, name: str, version: Version) -> VersionView:
         return VersionView(
@@ -479,16 +504,6 @@ def joint_row(joint: FleetJoint, vehicle: FleetVehicle, role: str = "") -> Joint
 def record_stamp(record: Joint) -> str:
     """A short name for what a joint's record says; a tick made against another stamp was made against other values."""
     return hashlib.sha256(repr(record).encode()).hexdigest()[:10]
-
-
-def _words(finding: Finding) -> str:
-    """A finding as a reader of the page wants it: where sources differ there is nothing to mend, only to know."""
-    text = finding.fix.removeprefix("none needed: ")
-    if finding.code == "kind-disputed":
-        return _capital(text)
-    if finding.level == "note":
-        return f"{_capital(finding.found)}. {_capital(text)}."
-    return f"{finding.field}: found {finding.found}, expected {finding.expected}. {finding.fix}"
 
 
 def _capital(text: str) -> str:
