@@ -61,7 +61,11 @@ def slots_of(case: JointCase) -> Slots | None:
     elif case.record.duty == "clamp":
         words += " From the low end of the torque up to the next slot, never past the high end, never back."
     elif case.record.duty == "adjust":
-        words += " Backed off to a slot, never on to one."
+        words += (
+            " With two holes at right angles in the shaft a slot comes every "
+            f"{format_length(round(advance / 2, 2), system_of(thread))}. Backed off to a slot, never on to one; where "
+            "no slot gives the float, another thickness of washer."
+        )
     return Slots(count=count, turn_deg=turn, advance_mm=advance, words=words, provenance=rows[0].provenance)
 
 

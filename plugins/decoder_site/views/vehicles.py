@@ -298,6 +298,8 @@ class Vehicles:
         for joint in assembly.joints.values():
             for thread in joint_threads(joint.record, self._reference.threads):
                 names[thread.designation] = self._facts.thread(thread.designation)
+        for source in self._reference.sources:
+            names[source] = Piece(text="source", address="sources/", anchor=source)
         return names
 
     def joint(self, joint: FleetJoint, names: Mapping[str, Piece]) -> JointView:
