@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from decoder.identification.cautions import cautions, is_without_thread
+from decoder.identification.cautions import OWN_THREAD, cautions, is_without_thread
 from decoder.identification.index import Index
 from decoder.identification.likelihoods import evidence
 from decoder.identification.next_step import next_steps
@@ -116,7 +116,7 @@ def _joints(vehicle: Mapping[str, Any] | None) -> dict[str, list[str]]:
 
 def _without_thread(seen: Observations, index: Index) -> Answer:
     said = index.texts["certainty"]
-    own = seen.kind in ("self-tapping screw", "wood screw")
+    own = seen.kind in OWN_THREAD
     strength, strength_text = _strength(seen, index)
     nothing = Posterior([], 1.0, [], [], 1.0)
     return Answer(
@@ -136,7 +136,7 @@ def _certainty(
 ) -> dict[str, str]:
     m, said, word = index.model, index.texts["certainty"], index.texts["words"]
     if not anything:
-        return {"words": word["cannot_tell"], "text": said["nothing"]}
+        return {"words": word["cannot_tell"], "text": said["nothing_bore" if seen.member == "internal" else "nothing"]}
     top = after.shares[listed[0]] if listed else 0.0
     if after.none > top and after.none > m["cannot_tell"]:
         return {"words": word["cannot_tell"], "text": said["none"]}

@@ -14,6 +14,9 @@ from decoder.identification.reasons import fill, length_words
 
 Warning_ = dict[str, Any]
 
+#: Kinds that cut a thread of their own.
+OWN_THREAD = ("self-tapping screw", "wood screw")
+
 
 def cautions(seen: Observations, after: Posterior, listed: Sequence[int], index: Index) -> list[Warning_]:
     """Every warning that applies, those about the thread first."""
@@ -22,7 +25,7 @@ def cautions(seen: Observations, after: Posterior, listed: Sequence[int], index:
     if threaded:
         _about_the_reading(seen, listed, said, index)
         _about_look_alikes(after, listed, said, index)
-    else:
+    elif seen.kind not in OWN_THREAD:
         said.add("no-thread")
     _about_marks(seen, after, listed, said, index)
     _about_the_part(seen, said)
@@ -73,9 +76,9 @@ def _about_the_reading(seen: Observations, listed: Sequence[int], said: _Said, i
     if "binds" in outcomes or "will not start" in outcomes:
         said.add("brake-pipe" if seen.kind in ("union", "banjo bolt", "bleed screw") else "do-not-force")
     if "runs on" in outcomes or "wobbles" in outcomes:
-        said.add("loose-fit-proves-nothing")
         if seen.kind in ("wheel nut", "wheel bolt"):
             said.add("loose-wheel-nut")
+        said.add("loose-fit-proves-nothing")
     measured = seen.diameter or seen.minor_diameter or seen.pitch or seen.count or seen.trials
     if (seen.across_flats is not None or seen.spanner is not None) and not measured:
         said.add("flats-never-fix-a-thread")
@@ -128,9 +131,21 @@ def _same_by_measure(i: int, j: int, said: _Said, index: Index, *, only_angle: b
     angle, other = index.family[index.number[first]].angle, index.family[index.number[second]].angle
     if angle != other:
         angles = f"{short(angle, 1)}° / {short(other, 1)}°"
-        said.add("angle-55-60", first, second, first=first, second=second, angles=angles)
+        pair = _both_ways(index.number[first], index.number[second], index)
+        said.add("angle-55-60", first, second, first=first, second=second, angles=angles, pair=pair)
     elif not only_angle:
         said.add("same-thread-otherwise", first, second, first=first, second=second)
+
+
+def _both_ways(i: int, j: int, index: Index) -> str:
+    """What a bolt of each does in a nut of the other, in words."""
+    first, second = index.designation[i], index.designation[j]
+    for pair in index.pairs.get(i, ()):
+        if pair.other == j:
+            there = _meeting(first, second, pair.into, index)
+            back = _meeting(second, first, pair.take, index)
+            return there + str(index.texts["pair"]["join"]) + back
+    return str(index.texts["pair"]["unknown"])
 
 
 def _about_others(i: int, said: _Said, index: Index) -> None:
@@ -162,10 +177,8 @@ def _tell_pair(i: int, pair: Pair, said: _Said, index: Index) -> None:
     if said.has(first, second):
         return
     groups = {index.family[i].group, index.family[j].group}
-    there = _meeting(first, second, pair.into, index)
-    back = _meeting(second, first, pair.take, index)
     code = "ba-metric" if groups == {"association", "metric"} else "lookalike"
-    said.add(code, first, second, pair=there + index.texts["pair"]["join"] + back)
+    said.add(code, first, second, pair=_both_ways(i, j, index))
 
 
 def _meeting(bolt: str, nut: str, outcome: tuple[str, int], index: Index) -> str:
@@ -219,5 +232,7 @@ def _about_the_part(seen: Observations, said: _Said) -> None:
         said.add("stud-ends")
     if seen.hand == "left":
         said.add("left-hand")
+    if seen.kind in ("wheel nut", "wheel bolt"):
+        said.add("wheel-seat")
     if castellated or seen.kind in ("wheel nut", "wheel bolt", "union", "banjo bolt", "bleed screw"):
         said.add("safety")

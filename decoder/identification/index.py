@@ -50,6 +50,7 @@ def _index(reference: Reference) -> Json:
         "leaves": _leaves(),
         "spanners": _spanners(reference.spanners),
         "marks": _marks(reference.marks),
+        "unmarked_grades": list(model.UNMARKED_GRADES),
         "without_limits": sorted({thread.family for thread in threads if not limits(thread)}),
         "groups": list(model.GROUPS),
         "kinds": model.KINDS,

@@ -263,6 +263,10 @@ BLANK_ODDS = {
     "pipe": 1.0,
 }
 
+#: Grades whose bolts bear no mark, so that their name leads to a blank head: the marks' record of a blank head says where
+#: that was read (`site_data/marks/none-visible.yml`).
+UNMARKED_GRADES = ("SAE 1", "SAE 2")
+
 TOOLS = ("calipers", "rule", "leaf gauge", "known nuts", "spanners", "magnifier")
 
 #: Pitches in mm that sets of leaf gauges hold, beside 1/threads-per-inch. Common practice.
@@ -423,6 +427,8 @@ MODEL: Mapping[str, Any] = {
     "next_bits_from": 0.02,
     "next_most": 6,
     "next_trial_nuts": 3,
+    # Widths across flats that are nearer to each other are told as one.
+    "next_widths_apart_mm": 0.15,
     # A hexagon tells which part somebody fitted, not which thread was cut: before it is asked for, it counts as one of
     # the tables this often only.
     "next_hexagon_listed": 0.4,

@@ -126,7 +126,7 @@ def _open(seen: Observations, weighed: Sequence[int], index: Index) -> list[Open
     if may("trials"):
         tried = {trial.number for trial in seen.trials}
         for known in [i for i in weighed if i not in tried][: m["next_trial_nuts"]]:
-            steps.append(_tried(known, weighed, internal, index))
+            steps.extend(_tried(known, weighed, internal, index))
     looks = seen.crest is None and "crest" not in seen.cannot
     if not internal and seen.flank_angle is None and may("flank_angle"):
         steps.append(_profile(_has("leaf gauge", seen), looks, weighed, index))
@@ -240,11 +240,30 @@ def _measured(text: str, mixtures: list[Mixture], weighed: Sequence[int], index:
         elif key == "minor_diameter":
             low, high = sizes.female_minor_from, sizes.female_minor_to
         else:
-            rows = [index.hexagons[number] for number in index.parts.get(part, [[]] * len(index))[i]]
-            low, high = (min(row[0] for row in rows), max(row[1] for row in rows)) if rows else (0.0, 0.0)
+            rows = index.parts[part][i] if part in index.parts else []
+            values.append(_width_words([index.hexagons[number][1] for number in rows], index))
+            continue
         values.append(span_words(low, high, index) if high > 0 else "")
     how = fill(index.texts["next"][text], expect=_expect(values, weighed, index))
     return Open(key, _binned(mixtures, unknown, index), how)
+
+
+def _width_words(widths: Sequence[float], index: Index) -> str:
+    """The widths that a thread's heads have, each once: a band over all of them would hold other threads' too."""
+    apart: list[float] = []
+    for width in sorted(widths):
+        if apart and width - apart[-1] < index.model["next_widths_apart_mm"]:
+            apart[-1] = width
+        else:
+            apart.append(width)
+    if not apart:
+        return ""
+    join = str(index.texts["next"]["or"])
+    return fill(
+        index.texts["units"]["widths"],
+        mm=join.join(fixed(width, 2) for width in apart),
+        inch=join.join(fixed(width / 25.4, 3) for width in apart),
+    )
 
 
 def _binned(mixtures: list[Mixture], unknown: tuple[float, float], index: Index) -> Chances:
@@ -306,13 +325,16 @@ def _leaf_words(i: int, index: Index) -> str:
     return fill(units["mm"], mm=short(index.pitch[i], 3))
 
 
-def _tried(known: int, weighed: Sequence[int], internal: bool, index: Index) -> Open:
+def _tried(known: int, weighed: Sequence[int], internal: bool, index: Index) -> list[Open]:
+    """A trial with a known part; none where all threads would do the same on it, however the chances differ."""
     rows = []
     values = []
     for i in weighed:
         steps = fit(index, known, i) if internal else fit(index, i, known)
         rows.append(_trial_cells(steps, index))
         values.append(_trial_words(steps, index))
+    if len(values) > 1 and len(set(values)) == 1:
+        return []
     m = index.model
     shares = m["none_trial"]
     cuts = m["next_turns"]
@@ -326,7 +348,7 @@ def _tried(known: int, weighed: Sequence[int], internal: bool, index: Index) -> 
     words = _expect(values, weighed, index)
     template = texts["trials_bolt"] if internal else texts["trials"]
     how = fill(template, **{"with": index.designation[known], "expect": words})
-    return Open("trials", rows, how, index.designation[known])
+    return [Open("trials", rows, how, index.designation[known])]
 
 
 def _trial_cells(steps: tuple[Step, ...], index: Index) -> list[float]:
@@ -366,7 +388,9 @@ def _marked(weighed: Sequence[int], index: Index) -> Open:
     rows.append(list(table["none"]))
     said = index.texts["next"]
     values = [said["mark_values"][index.family[i].group] for i in weighed]
-    return Open("head_marks", rows, fill(said["head_marks"], expect=_expect(values, weighed, index)))
+    expect = _expect(values, weighed, index)
+    template = said["head_marks"] if expect else said["head_marks"].replace(": {expect}", "")
+    return Open("head_marks", rows, fill(template, expect=expect))
 
 
 def _expect(values: Sequence[str], weighed: Sequence[int], index: Index) -> str:

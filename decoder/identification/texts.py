@@ -18,8 +18,14 @@ TEXTS: Mapping[str, Any] = {
     },
     "certainty": {
         "nothing": "Nothing has been measured yet. Start with the outside diameter of the thread.",
+        "nothing_bore": (
+            "Nothing has been measured yet. Start with the bore, across the crests of its thread, or with a known bolt."
+        ),
         "no_thread": "It has no thread, so no thread size can be named for it.",
-        "own_thread": "A self-tapping or wood screw cuts its own thread; the tables hold threads that run in nuts.",
+        "own_thread": (
+            "A self-tapping or wood screw cuts its own thread and is named by its gauge number (the shank), its length, "
+            "head and drive; the tables hold threads that run in nuts."
+        ),
         "sure": "Almost certainly {first}.",
         "likely": "Likely {first}; it could still be {second}.",
         "between": "Could be {first} or {second}: what was observed does not tell them apart.",
@@ -153,8 +159,7 @@ TEXTS: Mapping[str, Any] = {
             "Where strength matters, fit a new part of the specified grade."
         ),
         "unseen": (
-            "No mark was given, so nothing can be said about strength: cannot tell. A thread says nothing about "
-            "strength, nor does a size, a finish or a colour."
+            "No mark was given: cannot tell. Neither thread, size, finish nor colour says anything about it."
         ),
         "or": " or ",
         "several": "the mark has several meanings",
@@ -167,8 +172,8 @@ TEXTS: Mapping[str, Any] = {
         ),
         "angle-55-60": (
             "{first} and {second} have the same pitch and nearly the same diameter; only the flank angle ({angles}) "
-            "tells them apart. They screw together by feel, but touch on part of the flank only: do not mix them where "
-            "it matters."
+            "tells them apart. {pair}. Where one goes on the other they touch on part of the flank only: do not mix "
+            "them where it matters."
         ),
         "half-inch-12-13": (
             "At 1/2 in, Whitworth has 12 threads to the inch and Unified coarse 13. The one catches in the other "
@@ -199,8 +204,9 @@ TEXTS: Mapping[str, Any] = {
             "carries two names. The mark on a spanner is not the size of the thread."
         ),
         "flats-never-fix-a-thread": (
-            "A hexagon never fixes a thread: several threads come with nearly every width, and parts get replaced. "
-            "Measure the outside of the thread and its pitch."
+            "A hexagon never fixes a thread: several threads come with nearly every width, and parts get replaced. A "
+            "spanner that rocks may sit on a head of the other system, as 13 mm on 1/2 in. Measure the outside of the "
+            "thread and its pitch."
         ),
         "marks-give-no-thread": "A head mark says nothing about size or pitch, and at most makes a family likelier.",
         "mark-against-thread": (
@@ -234,6 +240,11 @@ TEXTS: Mapping[str, Any] = {
             "Stainless is no upgrade: the usual A2-70 begins to stretch at about 450 MPa, less than an 8.8 bolt, it "
             "galls, and it sets off corrosion in aluminium. For brakes (calipers too), steering, suspension, wheels "
             "and belts only the specified part goes in."
+        ),
+        "wheel-seat": (
+            "Look at the seat and at the hand first. The seat (cone, ball or flat) must be the one that the wheel was "
+            "made for: with the wrong one the right thread works loose too. Some vehicles have left-hand threads on "
+            "one side."
         ),
         "castellated-nut": (
             "When the slot misses the pin hole, what to do depends on the joint. Clamping and ball joints: never "
@@ -290,6 +301,7 @@ TEXTS: Mapping[str, Any] = {
         ),
         "will not start": "will not start",
         "drops through": "drops through",
+        "unknown": "They may screw together by feel",
     },
     "next": {
         "diameter": (
@@ -320,10 +332,13 @@ TEXTS: Mapping[str, Any] = {
             "crests are flat or rounded: {expect}."
         ),
         "crest": "Look at the crests against the light, where they are least worn: {expect}.",
-        "spanner": "Try which spanner sits snugly, and read its name; it only shifts the odds: {expect}.",
-        "across_flats": "Measure across the flats with calipers; it only shifts the odds: {expect}.",
+        "spanner": "Try which spanner sits snugly, and read its name; a hint only: {expect}.",
+        "across_flats": (
+            "Measure across the flats with calipers; a hint only, heads of every listed width are met and parts get "
+            "replaced: {expect}."
+        ),
         "head_marks": (
-            "Wipe the head and look for marks; a mark makes a family likelier, a blank head says nothing: {expect}."
+            "Wipe the head and look for marks; a mark makes a family likelier, a blank head tells nothing: {expect}."
         ),
         "expect_one": "{value} would mean {name}",
         "expect_join": ", ",
@@ -335,17 +350,19 @@ TEXTS: Mapping[str, Any] = {
         "mark_values": {
             "metric": "a number such as 8.8",
             "unified": "radial lines",
-            "british": "letters, or nothing",
-            "association": "nothing",
-            "cycle": "nothing",
-            "brass": "nothing",
-            "pipe": "nothing",
-            "other": "nothing",
+            "british": "a letter such as R",
+            # Nothing on a head tells nothing: it is usual on all of them.
+            "association": "",
+            "cycle": "",
+            "brass": "",
+            "pipe": "",
+            "other": "",
         },
     },
     "units": {
         "length": "{mm} mm ({inch} in)",
         "span": "{low} to {high} mm ({low_in} to {high_in} in)",
+        "widths": "{mm} mm ({inch} in)",
         "tpi": "{tpi} threads to the inch",
         "tpi_mm": "{tpi} tpi ({mm} mm)",
         "mm_tpi": "{mm} mm ({tpi} tpi)",

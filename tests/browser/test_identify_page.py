@@ -69,7 +69,18 @@ _TYPED = [
     ("¼", "Which do you mean? 1/4 in across the thread thread named 1/4"),
     ("8mm", "Which do you mean? 8 mm across the thread spanner 8 mm thread named M8"),
     ("24", "Which do you mean?"),
-    ("8.8", "Which do you mean? 8.8 mm across the thread mark 8.8"),
+    ("8.8", "Which do you mean? mark 8.8 8.8 mm across the thread"),
+    # Every bolt in a shop is called by its size and grade, or its size and spanner.
+    ("M10 8.8", "Read as thread named M10, mark 8.8"),
+    ("13 spanner 8mm", "Read as spanner 13, 8 mm across the thread"),
+    ("9.5 mm 14 spanner", "Read as 9.5 mm across the thread, spanner 14"),
+    ("3/8-24 14 spanner", "Read as 3/8 in across the thread at 24 tpi, spanner 14"),
+    ("rusty old wheel nut", "Read as wheel nut, rusty. ‘old’ was left out"),
+    ("stainless", "Read as stainless"),
+    ("8mm bolt not metric", "write what you have"),
+    ("5/16-18 grade 5", "Read as 5/16 in across the thread at 18 tpi, the strength grade SAE 5"),
+    ("grade 4", "The tables know no mark for SAE 4"),
+    ("3/8 20 ", "By its name: 3/8-20 BSF"),
     ("2BA", "Which do you mean? thread named 2 BA spanner 2BA"),
     ("1/4W", "Which do you mean? thread named 1/4 BSW spanner 1/4W"),
     ("7/16 nut", "Read as thread named 7/16. Page of 7/16-20 UNF"),
@@ -151,6 +162,29 @@ def test_a_name_leads_to_its_page_or_to_a_trial_fit(phone: Watched) -> None:
     expect(page.locator("#trial-with")).to_have_value("5/16-24 UNF")
     page.get_by_role("link", name="Page of 5/16-24 UNF").click()
     expect(page.locator("h1")).to_have_text("5/16-24 UNF")
+
+
+@pytest.mark.parametrize(
+    ("typed", "mark", "strength"),
+    [
+        # SAE J429: three lines, six lines, and none on grade 2; two lines are no grade 2, five no grade 5.
+        ("SAE 5", "radial-lines-3", "The mark claims SAE 5"),
+        ("grade 5", "radial-lines-3", "The mark claims SAE 5"),
+        ("grade 8", "radial-lines-6", "The mark claims SAE 8"),
+        ("SAE 8", "radial-lines-6", "The mark claims SAE 8"),
+        ("grade 7", "radial-lines-5", "The mark claims SAE 7"),
+        ("grade 2", "none", "cannot tell"),
+        ("SAE 1", "none", "cannot tell"),
+    ],
+)
+def test_the_figure_of_a_grade_is_no_count_of_lines(phone: Watched, typed: str, mark: str, strength: str) -> None:
+    page = phone.go("identify/")
+    page.fill("#typed", typed)
+    page.press("#typed", "Enter")
+    chosen = page.locator('#marks > button[aria-pressed="true"]')
+    expect(chosen).to_have_count(1)
+    expect(chosen).to_have_attribute("data-value", mark)
+    expect(page.locator("#strength")).to_contain_text(strength)
 
 
 def test_a_class_is_looked_for_among_the_marks(phone: Watched) -> None:
@@ -609,7 +643,7 @@ def test_i_cannot_is_always_an_answer(phone: Watched) -> None:
         now.click()
         page.wait_for_timeout(120)
     assert len(given_up) == len(set(given_up)) >= 4
-    expect(following).to_contain_text("Nothing more that this page knows of")
+    expect(following).to_contain_text("nothing more tells these apart")
     expect(page.locator("#verdict")).to_contain_text("Cannot tell")
     page.locator("#pitch").focus()
     cannot = page.locator("[data-question=pitch]").get_by_role("button", name="I cannot")

@@ -7,7 +7,7 @@
  *            .cannot(question)      that observation cannot be made
  *            .again()               draw the last answer anew
  *   view.show(answer, context)   context {said: [{question, observes: [key], text, isRefused}], vehicle: its part or null,
- *                                vehicleTitle, marks: [{id, title}], numbers: whether figures are shown}
+ *                                vehicleTitle, kind, marks: [{id, title}], numbers: whether figures are shown}
  *   view.next(ranked, context)   what to observe next, best first; drawn after the answer
  *   view.refuse(message)         where nothing can be said
  *   view.short(answer) → the answer in a few words, for a strip and the keypad      .isMeasured(answer)
@@ -26,7 +26,13 @@
   var LEVELS = {"almost certain": 4, "likely": 3, "could be": 2, "unlikely": 1, "cannot tell": 0};
 
   /** Warnings where someone can be hurt, or a part spoilt, by going on: they stand before the candidates. */
-  var STOP = ["brake-pipe", "loose-wheel-nut", "do-not-force", "castellated-nut", "safety", "stainless", "half-inch-12-13"];
+  var STOP = ["brake-pipe", "loose-wheel-nut", "loose-fit-proves-nothing", "do-not-force", "wheel-seat", "castellated-nut", "safety", "stainless", "half-inch-12-13"];
+
+  /** Words of the kinds of joint that a kind of part belongs to. */
+  var SORTS = {
+    "union": /union|hose to/i, "banjo bolt": /banjo/i, "bleed screw": /bleed/i, "wheel nut": /wheel nuts|centre-lock|spare wheel/i,
+    "wheel bolt": /wheel nuts|centre-lock|spare wheel/i, "spark plug": /spark/i, "grease nipple": /grease/i, "plug": /drain plug/i,
+  };
 
   /** True of any part: after everything else. */
   var GENERAL = ["marks-give-no-thread", "colour-is-not-grade"];
@@ -66,7 +72,10 @@
       return Math.round(100 * probability) + " %";
     }
 
-    function isMeasured(answer) { return answer.certainty.text !== index.texts.certainty.nothing; }
+    function isMeasured(answer) {
+      var said = index.texts.certainty;
+      return answer.certainty.text !== said.nothing && answer.certainty.text !== said.nothing_bore;
+    }
 
     function short(answer) {
       if (!isMeasured(answer)) return "Nothing measured yet";
@@ -102,6 +111,8 @@
       places.strength.appendChild(make("strong", "", "Strength"));
       places.strength.appendChild(make("span", "", answer.strength_text));
       places.strength.className = "strength" + (answer.strength ? " claimed" : "");
+      // A washer or a wood screw has no mark that could be asked for.
+      places.strength.hidden = !answer.candidates.length && !answer.strength && !context.marks.length;
       context.marks.forEach(function (mark) {
         places.strength.appendChild(link("head-marks/" + mark.id + "/", "More on this mark: " + mark.title, "onward"));
       });
@@ -142,7 +153,7 @@
         made.appendChild(button("Where does it go? Say which vehicle", function () { does.go("vehicle", null); }, "chip"));
       }
       // One fold for each of the others keeps the list short.
-      sortsOf(isFirst ? made : why, candidate, isFirst);
+      sortsOf(isFirst ? made : why, candidate, context, isFirst);
       return made;
     }
 
@@ -177,11 +188,14 @@
     }
 
     /** Kinds of joint whose page names such a thread as usual. */
-    function sortsOf(place, candidate, isFolded) {
+    function sortsOf(place, candidate, context, isFolded) {
       var designation = candidate.designation.replace(/ LH$/, "");
       var sorts = Array.from(document.querySelectorAll("#joint-sorts [data-threads]")).filter(function (sort) {
         return sort.dataset.threads.split("|").indexOf(designation) >= 0;
       });
+      // Who said what kind it is looks for joints of that kind.
+      var own = SORTS[context.kind];
+      if (own) sorts = sorts.filter(function (sort) { return own.test(sort.textContent); });
       if (!sorts.length) return;
       var words = "Usual in: " + sorts.slice(0, 2).map(function (sort) { return sort.textContent.trim(); }).join(", ") +
         (sorts.length > 2 ? " and " + (sorts.length - 2) + " more" : "");
@@ -285,11 +299,11 @@
       var isSure = answer && answer.certainty.words === "almost certain";
       var best = ranked[0];
       clear(places.next);
-      places.next.hidden = !answer || !best && (isSure || !isMeasured(answer) || Boolean(answer.contradiction));
+      places.next.hidden = !answer || !best && (isSure || !isMeasured(answer) || !answer.candidates.length || Boolean(answer.contradiction));
       if (places.next.hidden) return;
       places.next.classList.toggle("quiet", Boolean(isSure));
       if (!best) {
-        places.next.appendChild(make("p", "", "Nothing more that this page knows of would tell them apart."));
+        places.next.appendChild(write(make("p"), endWords(answer)));
         return;
       }
       // The index writes 'do this: a would mean b, c would mean d'.
@@ -304,6 +318,15 @@
       ends.appendChild(button("Do that now", function () { does.go(best.observe, best.with); }, "now"));
       ends.appendChild(button("I cannot", function () { does.cannot(best.observe); }));
       places.next.appendChild(ends);
+    }
+
+    /** Where nothing is left to look at: what to do with a part that stays one of two. */
+    function endWords(answer) {
+      var names = answer.candidates.filter(function (candidate) { return candidate.words !== "unlikely"; }).slice(0, 3)
+        .map(function (candidate) { return candidate.designation; });
+      if (names.length < 2) return "Nothing more that this page can ask for would make it surer.";
+      return "With what you can look at, nothing more tells these apart: " + names.join(", ") + ". Go by what it came from. Where that " +
+        "is not known and it runs in a nut, fit a new bolt and nut as a pair.";
     }
 
     function others(ranked) {

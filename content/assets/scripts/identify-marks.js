@@ -5,6 +5,7 @@
  *     does  .key() → 'head_marks' or 'nut_marks'     .group() → 'head', 'nut' or 'stud'     .changed()   draw the page anew
  *   marks.show()              shows what is narrowed to, and what is chosen
  *        .find(words) → [id]  narrows to the marks that bear all these words
+ *        .only(ids) → [id]    narrows to those of these marks that stand on such a part
  *        .choose(id)          .reset()
  */
 (function () {
@@ -13,6 +14,7 @@
   function make(state, does) {
     var look = "";
     var words = [];
+    var wanted = null;
 
     function all(selector) { return Array.from(document.querySelectorAll(selector)); }
     function byId(id) { return document.getElementById(id); }
@@ -26,17 +28,18 @@
     function isOfPart(mark) { return mark.dataset.group.split(" ").indexOf(does.group()) >= 0; }
 
     function isFound(mark) {
+      if (wanted) return isOfPart(mark) && wanted.indexOf(mark.dataset.value) >= 0;
       if (!look && !words.length) return false;
       return isOfPart(mark) && (!look || mark.dataset.look === look) && words.every(function (word) { return bears(mark, word); });
     }
 
     function show() {
       var chosen = state.list(does.key());
-      byId("marks").hidden = !look && !words.length && !chosen.length;
+      byId("marks").hidden = !look && !words.length && !wanted && !chosen.length;
       all("#marks > button").forEach(function (mark) {
         var isChosen = chosen.indexOf(mark.dataset.value) >= 0;
         // Looking for words shows what bears them and nothing else, so that there are as many as the page says.
-        mark.hidden = !isFound(mark) && (words.length > 0 || !(isChosen && isOfPart(mark)));
+        mark.hidden = !isFound(mark) && (words.length > 0 || Boolean(wanted) || !(isChosen && isOfPart(mark)));
         mark.setAttribute("aria-pressed", String(isChosen));
       });
       all("#looks > button").forEach(function (each) { each.setAttribute("aria-pressed", String(each.dataset.look === look)); });
@@ -47,14 +50,25 @@
     function reset() {
       look = "";
       words = [];
+      wanted = null;
       byId("marks-reads").value = "";
+    }
+
+    function shown() {
+      show();
+      return all("#marks > button").filter(isFound).map(function (mark) { return mark.dataset.value; });
+    }
+
+    function only(ids) {
+      reset();
+      wanted = ids;
+      return shown();
     }
 
     function find(typed) {
       reset();
       words = window.decoderReading.markWords(typed);
-      show();
-      return all("#marks > button").filter(isFound).map(function (mark) { return mark.dataset.value; });
+      return shown();
     }
 
     function choose(id) {
@@ -77,6 +91,7 @@
     });
 
     byId("marks-reads").addEventListener("input", function (event) {
+      wanted = null;
       words = event.target.value.toLowerCase().split(/\s+/).filter(Boolean);
       show();
     });
@@ -86,7 +101,7 @@
       if (pressed) choose(pressed.dataset.value);
     });
 
-    return {show: show, find: find, choose: choose, reset: reset};
+    return {show: show, find: find, only: only, choose: choose, reset: reset};
   }
 
   window.decoderIdentifyMarks = {make: make};

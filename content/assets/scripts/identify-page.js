@@ -62,6 +62,15 @@
   var typing = window.decoderIdentifyTyped.make({
     state: state, seen: seen, reading: reading, quantities: quantities, marks: marks, rows: rows, putInTub: putInTub, base: base,
     setKind: setKind, kindWords: kindWords, changed: function () { showState(); },
+    spanner: function (text) {
+      try {
+        var marking = reading.spanner(text).marking;
+        var row = index.spanners.filter(function (each) { return each[0] === marking; })[0];
+        return {marking: marking, slug: row[1]};
+      } catch (error) {
+        return null;
+      }
+    },
     warning: function (code) { return index.texts.warnings[code]; },
     whereOn: function (designation) {
       return vehiclePart() ? view.whereOn(context(), {designation: designation, joints: []}) : null;
@@ -120,7 +129,7 @@
   function context() {
     var ids = seen.isAsked("marks") ? state.list(seen.marksKey()).filter(function (id) { return id !== "none"; }) : [];
     return {
-      said: said, vehicle: vehiclePart(), vehicleTitle: seen.vehicleTitle(), numbers: Boolean(values.numbers),
+      said: said, kind: values.kind, vehicle: vehiclePart(), vehicleTitle: seen.vehicleTitle(), numbers: Boolean(values.numbers),
       marks: ids.map(function (id) { return {id: id, title: titles[id]}; }),
     };
   }
@@ -254,7 +263,7 @@
     offered.forEach(function (candidate) {
       offerTub(place, "Put " + candidate.designation + " in the tub", candidate.designation, words === "almost certain" ? "" : answer.certainty.text);
     });
-    if (!offered.length) offerTub(place, "Put it in the tub as not known", "not known", said.map(function (each) { return each.text; }).join("; "));
+    if (!offered.length) offerTub(place, "Put it in the tub, name still open", "not known", said.map(function (each) { return each.text; }).join("; "));
   }
 
   function offerTub(place, text, designation, note) {

@@ -8,9 +8,9 @@
  *
  *   reading.typed(text) → {offers, sure}     what one field for everything may mean; `sure`: all offers are one and the
  *                                            same thing, so the first may be taken, and said
- *     offer {says, put: {key: value}, marks: words, threads: [designation], length: text, grade: name, cautions: [code],
- *            unread: text}
- *       put fills fields; marks are words to find marks by; threads are all that the text may name; cautions are
+ *     offer {says, put: {key: value}, marks: words, threads: [designation], length: text, grade: name, claims: [mark id],
+ *            cautions: [code], unread: text}
+ *       put fills fields; marks are words to find marks by; claims are the marks that claim the grade, best supported first; threads are all that the text may name; cautions are
  *       warnings of the index that answer it; unread is what of the text was left over
  *   reading.isFraction(text) → whether a length is written as a fraction, as it is read off a rule
  *   reading.slug(designation) → its page; a left-hand thread has the page of its right-hand twin
@@ -172,9 +172,82 @@
       }
       var figures = told.figures(plain);
       var around = told.around(figures);
-      if (around) return roundedOff(around, refused);
-      if (figures === plain) throw refused;
-      return queried(figures);
+      if (around) {
+        try {
+          return roundedOff(around, refused);
+        } catch (error) {
+          return picked(figures, around, error);
+        }
+      }
+      try {
+        return queried(figures);
+      } catch (error) {
+        return picked(figures, null, figures === plain ? refused : error);
+      }
+    }
+
+    /**
+     * Several known things in one line: 'M10 8.8', '9.5 mm 14 spanner', 'rusty old wheel nut'. Each that can mean one
+     * thing only is taken, and what is left out is said. Refused where nothing is known, or where the words left out may
+     * turn the meaning round.
+     */
+    function picked(text, around, refused) {
+      var all = {says: around ? [around.says] : [], put: around ? Object.assign({}, around.put) : {}, left: []};
+      var rest = around ? around.rest : text;
+      var known = around ? 1 : 0;
+      told.things(rest).forEach(function (thing) {
+        if (thing.put) {
+          if (!agrees(all.put, thing.put)) return all.left.push(thing.text);
+          return taken(thing);
+        }
+        inWords(thing.text);
+      });
+
+      function agrees(put, more) { return Object.keys(more).every(function (key) { return !put[key] || put[key] === more[key]; }); }
+
+      function taken(offered) {
+        known += 1;
+        all.says.push(offered.says);
+        Object.assign(all.put, offered.put || {});
+        ["threads", "marks", "grade", "claims"].forEach(function (key) { if (offered[key]) all[key] = offered[key]; });
+        all.cautions = (all.cautions || []).concat(offered.cautions || []);
+      }
+
+      function inWords(words) {
+        var parts = words.split(" ").filter(Boolean);
+        for (var from = 0; from < parts.length;) {
+          var found = null;
+          for (var most = Math.min(parts.length - from, 4); most > 0 && !found; most -= 1) {
+            found = alone(parts.slice(from, from + most).join(" "));
+            if (found && (!agrees(all.put, found.put || {}) || ["threads", "marks", "claims"].some(function (key) { return all[key] && found[key]; }))) found = null;
+            if (found) from += most;
+          }
+          if (found) taken(found);
+          else all.left.push(parts[from++]);
+        }
+      }
+
+      if (!known || told.turns(all.left.join(" "))) throw refused;
+      var offered = Object.assign(all, {says: all.says.join(", "), unread: all.left.join(" ")});
+      if (!offered.cautions || !offered.cautions.length) delete offered.cautions;
+      return {offers: [offered], sure: true};
+    }
+
+    /** What a piece of a line can mean beside others; null where it is open, or nothing. */
+    function alone(piece) {
+      var found;
+      if (!/\d/.test(piece) && piece.length < 3) return null;
+      try {
+        found = queried(piece);
+      } catch (error) {
+        return null;
+      }
+      var measured = found.offers.filter(function (offered) { return !offered.threads; });
+      var named = found.offers.filter(function (offered) { return offered.threads; })[0];
+      if (found.sure) return Object.assign({}, named && /[a-z-]/.test(piece) ? {threads: named.threads, length: named.length} : {}, measured[0] || named);
+      // What bears its unit is a measure of the thread; a class is a mark.
+      if (/(?:mm|in|")$/.test(piece) || /^\d{1,2}\.\d$/.test(piece) && found.offers[0].marks) return found.offers[0];
+      return null;
     }
 
     /** What stands between the words, with what the words say; what cannot be read there is said, not dropped. */
@@ -247,6 +320,8 @@
     /** What is measured first, then names, then what else a measure may be of. */
     function rank(offered) {
       var put = offered.put || {};
+      // A strength class is stood on heads; nobody has a bolt of 8.8 mm.
+      if (offered.marks && /^\d{1,2}[.,]\d$/.test(offered.marks)) return -1;
       if (put.across_flats || put.length) return 2;
       return put.diameter ? 0 : 1;
     }
@@ -269,12 +344,40 @@
       }
       // A class and the mark that claims it are one thing to see.
       if (reading.kind === "strength") {
-        return kinds.indexOf("mark") >= 0 ? [] : [{says: reading.says, marks: reading.strength, grade: reading.strength}];
+        return kinds.indexOf("mark") >= 0 ? [] : [gradeOffer(reading)];
       }
       var found = threadsOf(reading.thread);
       if (!found.length) return [];
       return [{says: reading.says.replace(/^the thread/, "thread named"), threads: found,
         length: reading.length ? reading.length.written : ""}];
+    }
+
+    /** A grade by its name: the figure in it is no count of lines, so its marks come from the table of what marks claim. */
+    function gradeOffer(reading) {
+      var grade = reading.strength;
+      var offered = {says: reading.says, grade: grade, put: {}};
+      if (/^nut /.test(grade)) offered.put.kind = "nut";
+      if (index.unmarked_grades.indexOf(grade) >= 0) {
+        offered.put.head_marks = "none";
+        offered.cautions = ["no-mark-no-strength"];
+        offered.says += ", which has a blank head, as much else has";
+        return offered;
+      }
+      offered.claims = marksOf(grade);
+      return offered;
+    }
+
+    /** Marks that claim a grade: the well supported ones alone where there are any. */
+    function marksOf(grade) {
+      function claimed(firm) {
+        return Object.keys(index.marks).filter(function (id) {
+          return index.marks[id].claims.some(function (claim) {
+            return (claim[0] === grade || claim[0] === grade.replace(/^SAE /, "SAE nut ")) && (!firm || claim[1] === "well supported");
+          });
+        });
+      }
+      var firm = claimed(true);
+      return firm.length ? firm : claimed(false);
     }
 
     function measureOffers(reading) {

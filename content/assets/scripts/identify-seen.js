@@ -16,6 +16,10 @@
   /** Kinds without a thread that runs in a nut. */
   var PLAIN = ["washer", "pin", "circlip", "rivet"];
 
+  /** Kinds that cut a thread of their own: neither a gauge nor a nut says anything of them. */
+  var OWN_THREAD = ["self-tapping screw", "wood screw"];
+  var OF_OWN_THREAD = ["diameter", "head", "length", "condition"];
+
   var DID = {"will not start": "would not start", "runs on": "ran right on", "wobbles": "ran on and wobbled"};
   var COUNTED = {pitches: "gaps", crests: "crests"};
 
@@ -42,6 +46,7 @@
     function isAsked(question) {
       if (question === "has_thread" || question === "kind") return true;
       if (isPlain()) return false;
+      if (OWN_THREAD.indexOf(values.kind) >= 0) return OF_OWN_THREAD.indexOf(question) >= 0;
       if (question === "diameter" || question === "length") return !isBored();
       if (question === "minor_diameter") return isBored();
       if (question === "nut_kind") return isNut();

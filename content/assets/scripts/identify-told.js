@@ -7,6 +7,9 @@
  *                      which are the answer to it
  *       .trial(text) → null, or an offer: what a known part did on it, without a count of turns
  *       .around(text) → null, or {rest, put, says}: what the words round the rest say; `rest` may be ''
+ *       .things(text) → [{text}, {text, put, says}]   the text in pieces: what words of it say by themselves, and what is
+ *                      left between
+ *       .turns(text) → whether words that nobody read may turn the meaning round
  *       .figures(text) → the text with sizes in words written as figures: 'half inch whit' → '1/2 whit'
  */
 (function () {
@@ -80,6 +83,33 @@
     [/\bone inch\b/g, "1 in"], [/\binch(?:es)?\b/g, "in"], [/ in (?=whit|bsw|bsf|unf|unc|cycle|brass|fine|coarse)/g, " "],
   ];
 
+  /** Things that words say by themselves wherever they stand in a line. */
+  var JAW = "(\\d+(?:[.,-]\\d+)?(?:\\/\\d+)?(?: ?(?:mm|in|af|a\\/f|w|whit|bs|bsf|ba))?)";
+  var THINGS = [
+    {
+      is: new RegExp("(?:^| )" + JAW + " ?(?:spanner|wrench|socket)s?\\b"),
+      put: function (found) { return {spanner: found[1]}; }, says: function (found) { return "spanner " + found[1]; },
+    },
+    {
+      is: new RegExp("(?:^| )(?:spanner|wrench|socket) (?:size )?" + JAW + "(?= |$)"),
+      put: function (found) { return {spanner: found[1]}; }, says: function (found) { return "spanner " + found[1]; },
+    },
+    {
+      is: /(?:^| )([\d.,]+(?:\/\d+)? ?(?:mm|in)) (?:af|a\/f|across (?:the )?flats)\b/,
+      put: function (found) { return {across_flats: found[1]}; },
+    },
+    {is: /\bstainless(?: steel)?\b/, put: function () { return {material: "stainless"}; }},
+    {is: /\bbrass\b/, put: function () { return {material: "brass"}; }},
+    {is: /\balumini?um\b/, put: function () { return {material: "aluminium"}; }},
+    {is: /\b(?:rusty|rusted|corroded)\b/, put: function () { return {condition: "rusty"}; }},
+    {is: /\bworn\b/, put: function () { return {condition: "worn"}; }},
+    {is: /\bpainted\b/, put: function () { return {condition: "painted"}; }},
+    {is: /\bplated\b/, put: function () { return {condition: "plated"}; }},
+  ];
+
+  /** Left unread, these may say the opposite of the rest. */
+  var TURNS = /\b(?:in|on|into|onto|off|not|no|without|but|or|than|too|never|neither|binds?|bound|runs?|goes|starts?|tight|loose|sticks?|stuck|fits?|wobbl\w*)\b|n['’]t/;
+
   function make(about) {
     var index = about.index;
     var words = Object.keys(about.kinds).concat(Object.keys(index.kinds)).sort(function (a, b) { return b.length - a.length; });
@@ -146,11 +176,28 @@
       return says.length ? {rest: rest, put: put, says: says.join(", ")} : null;
     }
 
+    function things(text) {
+      var pieces = [{text: text}];
+      THINGS.forEach(function (thing) {
+        pieces = pieces.reduce(function (all, piece) {
+          var found = !piece.put && thing.is.exec(piece.text);
+          if (!found) return all.concat(piece);
+          var put = thing.put(found);
+          return all.concat([{text: piece.text.slice(0, found.index).trim()},
+            {text: found[0].trim(), put: put, says: thing.says ? thing.says(found) : found[0].trim()},
+            {text: piece.text.slice(found.index + found[0].length).trim()}]);
+        }, []);
+      });
+      return pieces.filter(function (piece) { return piece.text; });
+    }
+
+    function turns(text) { return TURNS.test(text); }
+
     function figures(text) {
       return FIGURES.reduce(function (left, pair) { return left.replace(pair[0], pair[1]); }, text);
     }
 
-    return {worry: worry, trial: trial, around: around, figures: figures};
+    return {worry: worry, trial: trial, around: around, figures: figures, things: things, turns: turns};
   }
 
   window.decoderTold = {make: make};

@@ -3,9 +3,10 @@
  * asked back.
  *
  *   decoderIdentifyTyped.make({state, seen, reading, quantities, marks, rows, putInTub, base, setKind, kindWords, changed, arrive, whereOn,
- *                              warning})
+ *                              spanner, warning})
  *     arrive()   there may be an answer now: show it
  *     whereOn(designation) → its joints on the chosen vehicle, drawn; null where no vehicle is chosen or loaded yet
+ *     spanner(text) → {marking, slug} of the index, or null
  *     warning(code) → the text of a warning of the index
  *   → {read(text), show(): draw anew what depends on the vehicle}
  */
@@ -67,13 +68,25 @@
       Object.keys(fields).forEach(function (key) { state.set(place(key), fields[key]); });
     }
 
+    /** The one thread that a fraction with a count names: whoever types 3/8 20 means the thread so called. */
+    function nameOf(offered, others) {
+      var other = others.filter(function (each) { return each.threads && each.threads.length === 1; })[0];
+      return other && offered.put && about.reading.isFraction(offered.put.diameter) ? other.threads[0] : null;
+    }
+
     /** Puts an offer into the fields it speaks of, and says so, with what else it may have been. */
     function take(offered, others) {
       line.textContent = "";
+      var name = nameOf(offered, others);
+      if (name) say("By its name: " + name + ". If it was measured off a rule it may be another: what fits stands below.");
       say("Read as " + offered.says + ".");
-      if (offered.unread) say("‘" + offered.unread + "’ was not read: say below what it measures.");
+      if (offered.unread) {
+        say("‘" + offered.unread + "’ was " + (/\d/.test(offered.unread) ? "not read: say below what it measures." : "left out."));
+      }
       (offered.cautions || []).forEach(function (code) { line.appendChild(elements.make("p", "danger", about.warning(code))); });
       put(offered.put || {});
+      var spanner = offered.put && offered.put.spanner && about.spanner(offered.put.spanner);
+      if (spanner) line.appendChild(elements.link(about.base + "spanners/" + spanner.slug + "/", "Page of spanner " + spanner.marking, "chip"));
       if (offered.grade) {
         line.appendChild(elements.link(about.base + "strength/" + about.quantities.slug(offered.grade) + "/", "What " + offered.grade + " claims", "chip"));
       }
@@ -87,8 +100,26 @@
       });
       if (offered.threads) named(offered);
       about.changed();
-      if (offered.marks) showMarks(offered.marks);
+      if (offered.claims) showClaims(offered);
+      else if (offered.marks) showMarks(offered.marks);
       else if (offered.put && !offered.cautions) about.arrive();
+    }
+
+    /** Marks that claim a grade: a single one is taken, of several the pictures are shown; never a mark of another grade. */
+    function showClaims(offered) {
+      var row = about.rows.get("marks");
+      var found = about.marks.only(offered.claims);
+      about.rows.unfold(row);
+      if (found.length === 1) {
+        if (state.list(seen.marksKey()).indexOf(found[0]) < 0) about.marks.choose(found[0]);
+      } else if (found.length) {
+        say(found.length + " marks claim " + offered.grade + ": tap the one you see.");
+      } else {
+        about.marks.reset();
+        about.marks.show();
+        say("The tables know no mark for " + offered.grade + " there: say below what you see.");
+      }
+      row.scrollIntoView({block: "center"});
     }
 
     /** Marks by words: a single one is taken, of several the pictures are shown. */

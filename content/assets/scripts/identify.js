@@ -1128,6 +1128,9 @@
     return seen.has_thread === false || (seen.kind !== null && !index.data.kinds[seen.kind].threaded);
   }
 
+  /** Kinds that cut a thread of their own. */
+  var OWN_THREAD = ['self-tapping screw', 'wood screw'];
+
   function cautions(seen, after, shown, index) {
     var warnings = [];
     function add(code, designations, words) {
@@ -1146,7 +1149,7 @@
     if (threaded) {
       aboutTheReading(seen, shown, add, index);
       aboutLookAlikes(after, shown, add, has, index);
-    } else {
+    } else if (!isOneOf(seen.kind, OWN_THREAD)) {
       add('no-thread');
     }
     aboutMarks(seen, after, shown, add, index);
@@ -1174,8 +1177,8 @@
       add(isOneOf(seen.kind, ['union', 'banjo bolt', 'bleed screw']) ? 'brake-pipe' : 'do-not-force');
     }
     if (isOneOf('runs on', outcomes) || isOneOf('wobbles', outcomes)) {
-      add('loose-fit-proves-nothing');
       if (isOneOf(seen.kind, ['wheel nut', 'wheel bolt'])) add('loose-wheel-nut');
+      add('loose-fit-proves-nothing');
     }
     var measured = seen.diameter || seen.minor_diameter || seen.pitch || seen.count || seen.trials.length;
     if ((seen.across_flats !== null || seen.spanner !== null) && !measured) add('flats-never-fix-a-thread');
@@ -1224,6 +1227,7 @@
     var other = index.family[index.number.get(pair[1])].angle;
     var words = { first: pair[0], second: pair[1] };
     if (angle !== other) {
+      words.pair = bothWays(index.number.get(pair[0]), index.number.get(pair[1]), index);
       words.angles = short(angle, 1) + '° / ' + short(other, 1) + '°';
       add('angle-55-60', pair, words);
     } else if (!onlyAngle) {
@@ -1262,10 +1266,18 @@
     var second = index.designation[j];
     if (has(first, second)) return;
     var groups = [index.family[i].group, index.family[j].group];
-    var there = meeting(first, second, pair.into, index);
-    var back = meeting(second, first, pair.take, index);
     var code = isOneOf('association', groups) && isOneOf('metric', groups) ? 'ba-metric' : 'lookalike';
-    add(code, [first, second], { pair: there + index.texts.pair.join + back });
+    add(code, [first, second], { pair: bothWays(i, j, index) });
+  }
+
+  /** What a bolt of each does in a nut of the other, in words. */
+  function bothWays(i, j, index) {
+    var said = index.texts.pair;
+    var first = index.designation[i];
+    var second = index.designation[j];
+    var pair = (index.pairs.get(i) || []).filter(function (each) { return each.other === j; })[0];
+    if (!pair) return said.unknown;
+    return meeting(first, second, pair.into, index) + said.join + meeting(second, first, pair.take, index);
   }
 
   function meeting(bolt, nut, outcome, index) {
@@ -1315,6 +1327,7 @@
     if (castellated) add('castellated-nut');
     if (seen.kind === 'stud') add('stud-ends');
     if (seen.hand === 'left') add('left-hand');
+    if (isOneOf(seen.kind, ['wheel nut', 'wheel bolt'])) add('wheel-seat');
     if (castellated || isOneOf(seen.kind, ['wheel nut', 'wheel bolt', 'union', 'banjo bolt', 'bleed screw'])) add('safety');
   }
 
@@ -1385,7 +1398,7 @@
       weighed
         .filter(function (i) { return !isOneOf(i, tried); })
         .slice(0, m.next_trial_nuts)
-        .forEach(function (known) { steps.push(trialStep(known, weighed, seen.internal, index)); });
+        .forEach(function (known) { steps = steps.concat(trialStep(known, weighed, seen.internal, index)); });
     }
     var looks = seen.crest === null && !isOneOf('crest', seen.cannot);
     if (!seen.internal && seen.flank_angle === null && may('flank_angle')) {
@@ -1513,11 +1526,8 @@
         low = sizes.female_minor_from;
         high = sizes.female_minor_to;
       } else {
-        var rows = (index.parts[partName] ? index.parts[partName][i] : []).map(function (place) { return index.hexagons[place]; });
-        if (rows.length) {
-          low = -largest(rows.map(function (row) { return -row[0]; }));
-          high = largest(rows.map(function (row) { return row[1]; }));
-        }
+        var rows = index.parts[partName] ? index.parts[partName][i] : [];
+        return widthWords(rows.map(function (place) { return index.hexagons[place][1]; }), index);
       }
       return high > 0 ? spanWords(low, high, index) : '';
     });
@@ -1526,6 +1536,21 @@
       chances: binned(mixtures, index.model.smallest_mm, index.model.largest_mm, index),
       how: fill(said[text], { expect: expect(values, weighed, index) }),
     };
+  }
+
+  /** The widths that a thread's heads have, each once: a band over all of them would hold other threads' too. */
+  function widthWords(widths, index) {
+    var apart = [];
+    widths.slice().sort(function (a, b) { return a - b; }).forEach(function (width) {
+      if (apart.length && width - apart[apart.length - 1] < index.model.next_widths_apart_mm) apart.pop();
+      apart.push(width);
+    });
+    if (!apart.length) return '';
+    var join = index.texts.next.or;
+    return fill(index.texts.units.widths, {
+      mm: apart.map(function (width) { return fixed(width, 2); }).join(join),
+      inch: apart.map(function (width) { return fixed(width / 25.4, 3); }).join(join),
+    });
   }
 
   function binned(mixtures, low, high, index) {
@@ -1589,11 +1614,13 @@
     };
   }
 
+  /** A trial with a known part; none where all threads would do the same on it, however the chances differ. */
   function trialStep(known, weighed, internal, index) {
     var m = index.model;
     var fits = weighed.map(function (i) { return internal ? fit(index, known, i) : fit(index, i, known); });
     var rows = fits.map(function (steps) { return trialCells(steps, index); });
     var values = fits.map(function (steps) { return commonest(steps, index); });
+    if (values.length > 1 && values.every(function (value) { return value === values[0]; })) return [];
     var shares = m.none_trial;
     var ends = [0.5].concat(m.next_turns, [m.none_trial_turns]);
     var span = Math.log(ends[ends.length - 1] / ends[0]);
@@ -1601,12 +1628,12 @@
     for (var k = 1; k < ends.length; k++) unknown.push(shares.binds * (Math.log(ends[k] / ends[k - 1]) / span));
     rows.push(unknown);
     var template = index.texts.next[internal ? 'trials_bolt' : 'trials'];
-    return {
+    return [{
       key: 'trials',
       chances: rows,
       how: fill(template, { with: index.designation[known], expect: expect(values, weighed, index) }),
       known: index.designation[known],
-    };
+    }];
   }
 
   function trialCells(steps, index) {
@@ -1638,7 +1665,9 @@
     var said = index.texts.next;
     var rows = weighed.map(function (i) { return table[index.family[i].group]; }).concat([table.none]);
     var values = weighed.map(function (i) { return said.mark_values[index.family[i].group]; });
-    return { key: 'head_marks', chances: rows, how: fill(said.head_marks, { expect: expect(values, weighed, index) }) };
+    var words = expect(values, weighed, index);
+    var template = words ? said.head_marks : said.head_marks.replace(': {expect}', '');
+    return { key: 'head_marks', chances: rows, how: fill(template, { expect: words }) };
   }
 
   function expect(values, weighed, index) {
@@ -1680,7 +1709,7 @@
     var m = index.model;
     var said = index.texts.certainty;
     var word = index.texts.words;
-    if (!anything) return { words: word.cannot_tell, text: said.nothing };
+    if (!anything) return { words: word.cannot_tell, text: seen.internal ? said.nothing_bore : said.nothing };
     var top = shown.length ? after.shares[shown[0]] : 0.0;
     if (after.none > top && after.none > m.cannot_tell) return { words: word.cannot_tell, text: said.none };
     var names = { first: printed(shown[0], seen, index), second: shown.length > 1 ? printed(shown[1], seen, index) : '' };
