@@ -129,12 +129,12 @@ def _same_by_measure(i: int, j: int, said: _Said, index: Index, *, only_angle: b
         return
     first, second = sorted((index.designation[i], index.designation[j]))
     angle, other = index.family[index.number[first]].angle, index.family[index.number[second]].angle
+    pair = _both_ways(index.number[first], index.number[second], index)
     if angle != other:
         angles = f"{short(angle, 1)}° / {short(other, 1)}°"
-        pair = _both_ways(index.number[first], index.number[second], index)
         said.add("angle-55-60", first, second, first=first, second=second, angles=angles, pair=pair)
     elif not only_angle:
-        said.add("same-thread-otherwise", first, second, first=first, second=second)
+        said.add("same-thread-otherwise", first, second, first=first, second=second, pair=pair)
 
 
 def _both_ways(i: int, j: int, index: Index) -> str:

@@ -23,8 +23,8 @@ TEXTS: Mapping[str, Any] = {
         ),
         "no_thread": "It has no thread, so no thread size can be named for it.",
         "own_thread": (
-            "A self-tapping or wood screw cuts its own thread and is named by its gauge number (the shank), its length, "
-            "head and drive; the tables hold threads that run in nuts."
+            "A self-tapping or wood screw cuts its own thread and is named by its gauge number (the shank), its "
+            "length, head and drive; the tables hold threads that run in nuts."
         ),
         "sure": "Almost certainly {first}.",
         "likely": "Likely {first}; it could still be {second}.",
@@ -158,9 +158,7 @@ TEXTS: Mapping[str, Any] = {
             "A blank head says nothing about strength: it may be soft, and it may be hard. Strength: cannot tell. "
             "Where strength matters, fit a new part of the specified grade."
         ),
-        "unseen": (
-            "No mark was given: cannot tell. Neither thread, size, finish nor colour says anything about it."
-        ),
+        "unseen": ("No mark was given: cannot tell. Neither thread, size, finish nor colour says anything about it."),
         "or": " or ",
         "several": "the mark has several meanings",
     },
@@ -188,8 +186,8 @@ TEXTS: Mapping[str, Any] = {
             "of 47½° and rounded crests, metric 60° and flat."
         ),
         "same-thread-otherwise": (
-            "{first} and {second} agree in diameter and pitch; measuring does not tell them apart, only what it comes "
-            "from does."
+            "{first} and {second} agree in diameter and pitch; calipers and pitch gauge do not tell them apart, what "
+            "it comes from does. {pair}."
         ),
         "quarter-26-28": (
             "1/4 in fine exists with 26 threads to the inch (BSF, Cycle, Brass) and with 28 (UNF). They catch in each "

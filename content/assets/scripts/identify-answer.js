@@ -259,6 +259,8 @@
       });
       var none = answer.none_of_these;
       var words = none >= 0.5 ? "likely" : none >= 0.1 ? "could be" : "unlikely";
+      // What is unlikely is no news; who asks for the numbers gets it.
+      if (words === "unlikely" && !context.numbers) places["none-of-these"].hidden = true;
       clear(places["none-of-these"]).appendChild(make("span", "", "None of these threads: " + words + (context.numbers ? ", " + percent(none) : "") + "."));
     }
 

@@ -68,10 +68,10 @@
       Object.keys(fields).forEach(function (key) { state.set(place(key), fields[key]); });
     }
 
-    /** The one thread that a fraction with a count names: whoever types 3/8 20 means the thread so called. */
+    /** The few threads that a fraction with a count names: whoever types 3/8 20 means the thread so called. */
     function nameOf(offered, others) {
-      var other = others.filter(function (each) { return each.threads && each.threads.length === 1; })[0];
-      return other && offered.put && about.reading.isFraction(offered.put.diameter) ? other.threads[0] : null;
+      var other = others.filter(function (each) { return each.threads && each.threads.length <= 3; })[0];
+      return other && offered.put && about.reading.isFraction(offered.put.diameter) ? other.threads.join(" or ") : null;
     }
 
     /** Puts an offer into the fields it speaks of, and says so, with what else it may have been. */
@@ -100,8 +100,10 @@
       });
       if (offered.threads) named(offered);
       about.changed();
+      about.marks.show();
       if (offered.claims) showClaims(offered);
       else if (offered.marks) showMarks(offered.marks);
+      else if (offered.grade) about.rows.unfold(about.rows.get("marks"));
       else if (offered.put && !offered.cautions) about.arrive();
     }
 

@@ -1225,9 +1225,8 @@
     var pair = [index.designation[i], index.designation[j]].sort(byText);
     var angle = index.family[index.number.get(pair[0])].angle;
     var other = index.family[index.number.get(pair[1])].angle;
-    var words = { first: pair[0], second: pair[1] };
+    var words = { first: pair[0], second: pair[1], pair: bothWays(index.number.get(pair[0]), index.number.get(pair[1]), index) };
     if (angle !== other) {
-      words.pair = bothWays(index.number.get(pair[0]), index.number.get(pair[1]), index);
       words.angles = short(angle, 1) + '° / ' + short(other, 1) + '°';
       add('angle-55-60', pair, words);
     } else if (!onlyAngle) {
