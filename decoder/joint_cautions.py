@@ -9,7 +9,7 @@ from decoder.joint_torque import NO_TORQUE_NUTS, TorqueFrom
 from decoder.joint_words import HITS
 from decoder.loads import bearing_mpa
 from decoder.quantities import Torque, format_length, format_torque
-from decoder.records import SAFETY_CRITICAL, Bolt, Screw
+from decoder.records import SAFETY_CRITICAL, Bolt, Joint, Screw
 from decoder.stacks import Need
 from decoder.tightening import MANUAL_FIRST, SOFT_METALS, Tightening
 from decoder.usual_parts import usual_heads
@@ -31,6 +31,7 @@ def cautions(case: JointCase, need: Need | None, tightening: Tightening | None, 
             f"A failure here hits {HITS[record.consequence]}: the specified part only, stronger is no argument, "
             "and someone competent checks the work."
         )
+    yield from filter(None, (fuel_caution(record),))
     yield from record.cautions
     kind = case.reference.joint_kinds.get(record.kind)
     yield from kind.cautions if kind else ()
@@ -54,6 +55,13 @@ def cautions(case: JointCase, need: Need | None, tightening: Tightening | None, 
         yield from tightening.cautions
     elif came_from == "stated" and record.stated and record.stated.torque:
         yield from _compared(record.stated.torque, tightening)
+
+
+def fuel_caution(record: Joint) -> str:
+    """What to do before a joint is undone that lets fuel out; '' for others."""
+    if record.consequence != "fuel" or all(condition.name != "fuel" for condition in record.conditions):
+        return ""
+    return "Fuel runs out here when it is undone: tap shut, a tin below, battery off, no flame and no hot lamp."
 
 
 def _compared(stated: Torque, tightening: Tightening) -> Iterator[str]:

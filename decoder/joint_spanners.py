@@ -82,7 +82,8 @@ def _tool(member: Member) -> str:
         return _PIN_TOOLS[member.pin]
     if isinstance(member, Nut):
         return _NUT_TOOLS.get(member.nut, "")
-    if not isinstance(member, Bolt | Screw):
+    # A rod end or the like has a name of its own, and no head or drive unless its record says so.
+    if not isinstance(member, Bolt | Screw) or (member.called and not member.drive):
         return ""
     shape = member.bolt if isinstance(member, Bolt) else member.screw
     return _DRIVE_TOOLS.get(member.drive or "", "") or ("" if member.drive else _HEAD_TOOLS.get(shape, ""))

@@ -434,3 +434,15 @@ def test_the_fleet_shows_a_torque_of_each_origin(reference: Reference) -> None:
         assert (each.torque_nm is None) == (each.torque_from == "manual")
         assert (each.tightening is None) == (not each.assumes)
         assert each.torque_why or each.torque_from == "computed"
+
+
+def test_fuel_that_runs_out_is_told_on_the_card(reference: Reference) -> None:
+    """The fire warning of the assembly does not travel with a printed card."""
+    fleet = load_fleet(reference_root())
+    for joint_id, warned in (
+        ("hamper-van/carburation-and-petrol/jet-plug", True),
+        ("pannier-utility/exhaust-and-fuel/tank-drain", True),
+        ("hamper-van/wheels/wheel-nuts-off-side", False),
+    ):
+        found = figures(joint_id, fleet.joint(joint_id).record, reference)
+        assert any("no flame" in line for line in found.cautions) is warned, joint_id

@@ -12,6 +12,7 @@ from decoder.checks.locking import SLOTTED_NUTS
 from decoder.drawings.stack import draw_stack
 from decoder.findings import Finding
 from decoder.fleet import FleetAssembly, FleetJoint, FleetVehicle
+from decoder.joint_cautions import fuel_caution
 from decoder.joint_threads import find_thread, joint_threads, main_thread, per_place, place_count
 from decoder.joint_words import part_name
 from decoder.joints import JointFigures, figures
@@ -339,7 +340,7 @@ class Vehicles:
             stated=tuple(self._stated(record.stated, record)) if record.stated else (),
             versions=tuple(self._version(name, version) for name, version in record.versions.items()),
             accepted=tuple(record.accepted.items()),
-            cautions=tuple(record.cautions),
+            cautions=(*filter(None, (fuel_caution(record),)), *record.cautions),
             warnings=tuple(remark_words(finding) for finding in findings if finding.level == "warning"),
             # What is accepted stands with its reason in a list of its own.
             remarks=tuple(
