@@ -263,8 +263,8 @@ BLANK_ODDS = {
     "pipe": 1.0,
 }
 
-#: Grades whose bolts bear no mark, so that their name leads to a blank head: the record of that 'mark' says where it was
-#: read (`site_data/marks/none-visible.yml`).
+#: Grades whose bolts bear no mark, so that their name leads to a blank head: the record of that 'mark' says where it
+#: was read (`site_data/marks/none-visible.yml`).
 UNMARKED_GRADES = ("SAE 1", "SAE 2")
 
 TOOLS = ("calipers", "rule", "leaf gauge", "known nuts", "spanners", "magnifier")
