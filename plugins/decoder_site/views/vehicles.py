@@ -335,7 +335,8 @@ class Vehicles:
             ),
             tools=figured.tools,
             torque=self._torque(record.stated),
-            tighten=self._facts.of(record.tighten) if record.tighten else (),
+            # How many lie on one wheel stands below the drawing.
+            tighten=self._facts.of(record.tighten, leave_out=("ring",)) if record.tighten else (),
             renew=tuple(record.renew),
             stated=tuple(self._stated(record.stated, record)) if record.stated else (),
             versions=tuple(self._version(name, version) for name, version in record.versions.items()),
