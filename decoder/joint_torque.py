@@ -33,13 +33,17 @@ _STEELS = (None, "steel", "stainless")
 
 #: What a duty other than clamping means for tightening.
 DUTY_REASONS: Mapping[str, str] = {
-    "adjust": "it sets a position: it is turned to a measure and locked, and a torque would ruin it",
+    "adjust": "it is set to a measure first; its lock nut or bolt is then tightened, and no figure is known",
     "pivot": "something turns on it: how tight it goes follows from what turns, not from the bolt",
     "locate": "it says where a part sits; it carries no clamping force that could be worked out",
     "seal": "a seal is nipped evenly; the bolt's strength says nothing about how far",
     "retain": "it keeps a part from coming off; snug is enough, and the parts decide how far",
     "pinch": "it squeezes one part round another; how far follows from their fit",
 }
+
+#: Kinds of joint where the nut itself sets bearings: a torque left on it burns them.
+SETS_BEARINGS = ("hub-nut-taper-rollers", "pinion-bearing")
+_BEARINGS = "it sets the bearings to a measure, and a torque would ruin them"
 
 _PROCEDURES: Mapping[str, str] = {
     "adjust": "Adjust as the workshop manual says, then lock. Never tighten it to a torque of a table.",
@@ -63,7 +67,8 @@ def decide_torque(case: JointCase) -> tuple[Band | None, TorqueFrom, str, Tighte
     record = case.record
     stated = record.stated.torque if record.stated else None
     if record.duty == "adjust":
-        return None, "manual", DUTY_REASONS["adjust"], None
+        why = _BEARINGS if record.kind in SETS_BEARINGS else DUTY_REASONS["adjust"]
+        return None, "manual", why, None
     computed: Tightening | None = None
     why = _why_not(case)
     if not why:
@@ -159,6 +164,8 @@ def kind_governs(kind: str, reference: Reference) -> str:
     rule = reference.joint_tables.governing(kind)
     if rule is not None:
         return rule.because.rstrip(".")
+    if kind in SETS_BEARINGS:
+        return _BEARINGS
     return DUTY_REASONS.get(reference.joint_kinds[kind].duty, "")
 
 

@@ -196,7 +196,7 @@ def test_ten_joints_agree_with_hand_work(reference: Reference, stack: str, expec
 @pytest.mark.parametrize(
     ("settings", "why"),
     [
-        ({"duty": "adjust"}, "sets a position"),
+        ({"duty": "adjust"}, "its lock nut or bolt is then tightened"),
         ({"duty": "pivot"}, "turns on it"),
         ({"duty": "locate"}, "says where"),
         ({"duty": "seal"}, "nipped"),

@@ -6,6 +6,7 @@ import pytest
 from decoder_site.views.faces import rings, sequence
 from decoder_site.views.facts import Piece
 from decoder_site.views.remarks import linked, remark_words
+from decoder_site.views.vehicles import duty_words
 
 from decoder.checks import load_checked_fleet
 from decoder.findings import Finding
@@ -49,3 +50,12 @@ def test_a_wheel_is_drawn_with_its_own_nuts(checked: tuple[Fleet, tuple[Finding,
     for record in wheels:
         assert rings(record) == 2
         assert sequence(record).count("<circle") == 5
+
+
+def test_a_bush_with_a_figure_is_not_called_a_free_pivot(checked: tuple[Fleet, tuple[Finding, ...]]) -> None:
+    """Its bolt clamps the sleeve; a clevis has a pin that turns."""
+    fleet, _ = checked
+    eye = fleet.joint("pannier-utility/rear-springs/front-eye").record
+    clevis = fleet.joint("hamper-van/brakes/rod-clevises").record
+    assert "clamps the inner sleeve solid" in duty_words(eye)
+    assert "free pivot" in duty_words(clevis)

@@ -49,13 +49,26 @@ from decoder_site.views.words import plural
 
 _DUTIES: Mapping[str, str] = {
     "clamp": "clamps parts together: stretch keeps it tight",
-    "adjust": "sets a position: turned to a measure, then locked",
-    "pivot": "lets a part turn: never tightened solid",
+    "adjust": "sets a position: turned to a measure, then its lock is tightened",
+    "pivot": "lets a part turn: the part stays free, whatever its nut is tightened against",
     "locate": "says where a part sits",
     "seal": "keeps a fluid in or out",
     "retain": "keeps a part from coming off",
     "pinch": "pinches one part round another",
 }
+
+#: Where the kind of joint says it better: these bolts are tight, and rubber twists or a belt is set first.
+_KIND_DUTIES: Mapping[str, str] = {
+    "dynamo-mounting": "swings while the belt is set, and is tight afterwards",
+    "belt-adjuster": "slides while the belt is set, and is tight afterwards",
+    "hub-nut-taper-rollers": "sets the bearings: turned to a measure, then locked; never to a torque",
+    "pedal-clevis": "a free pivot: the pin turns",
+    "hinge-pin": "a free pivot: the pin turns",
+}
+
+#: Bushed pivots whose bolt has a figure: the sleeve is clamped.
+_BUSHED = ("rubber-bush-pivot", "shackle")
+_CLAMPED_SLEEVE = "the bolt clamps the inner sleeve solid, at ride height, to the figure; the bush does the turning"
 
 _CONSEQUENCES: Mapping[str, str] = {
     "brake": "brakes",
@@ -317,7 +330,7 @@ class Vehicles:
             title=record.title,
             kind=self._facts.record("joint kind", record.kind),
             duty=record.duty,
-            duty_words=_DUTIES[record.duty],
+            duty_words=duty_words(record),
             danger=_CONSEQUENCES[record.consequence] if record.consequence in SAFETY_CRITICAL else "",
             conditions=self._pieces(record, "conditions"),
             direction=record.direction or "",
@@ -535,6 +548,13 @@ def _layout(found: JointFigures) -> LayoutView | None:
         stock=found.stock_length,
         heights_from="; ".join(heights),
     )
+
+
+def duty_words(record: Joint) -> str:
+    """What the duty asks of the man with the spanner, in this kind of joint."""
+    if record.duty == "pivot" and record.kind in _BUSHED and record.stated and record.stated.torque:
+        return _CLAMPED_SLEEVE
+    return _KIND_DUTIES.get(record.kind, _DUTIES[record.duty])
 
 
 def _count(record: Joint) -> str:
