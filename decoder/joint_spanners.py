@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from decoder.hexagons import Hexagon
-from decoder.joint_threads import find_thread, main_thread
+from decoder.joint_threads import find_thread, joint_threads, main_thread
 from decoder.quantities import Length, QuantityError, System, format_length
 from decoder.records import Bolt, Joint, Member, Nut, Pin, Screw, Stated, Union
 from decoder.reference import Reference
@@ -23,6 +23,9 @@ _NO_SPANNER = ("slot", "cross", "hexagon-socket", "hand", "none")
 #: Widths that differ by less are one, [mm].
 _SAME_MM = 0.15
 
+
+#: Spanners of widths nearer to each other than this fit the same flats, [mm]: 3/4 AF and 19 mm.
+_ONE_WIDTH_MM = 0.1
 
 #: What turns a drive that is recorded, and a head whose drive is not.
 _DRIVE_TOOLS = {
@@ -69,7 +72,13 @@ def joint_spanners(joint: Joint, reference: Reference) -> tuple[JointSpanner, ..
     found: dict[tuple[Role, str], JointSpanner] = {}
     for each in _all(joint, reference):
         found.setdefault((each.role, each.slug), each)
-    return tuple(found.values())
+    is_metric = any(thread.family == "M" for thread in joint_threads(joint, reference.threads)[:1])
+    kept: list[JointSpanner] = []
+    # Of two spanners of one width, the one of the thread's own system: the man at the bench wants one.
+    for each in sorted(found.values(), key=lambda one: one.marking.endswith(" mm") is not is_metric):
+        if all(each.role != other.role or abs(each.size_mm - other.size_mm) > _ONE_WIDTH_MM for other in kept):
+            kept.append(each)
+    return tuple(each for each in found.values() if each in kept)
 
 
 def joint_tools(joint: Joint) -> tuple[str, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ import pytest
 from decoder.build import build
 from decoder.findings import Finding
 from decoder.fleet import load_fleet
+from decoder.joint_spanners import joint_spanners
 from decoder.joints import JointFigures, figures
 from decoder.paths import reference_root
 from decoder.records import READERS, Joint
@@ -446,3 +448,14 @@ def test_fuel_that_runs_out_is_told_on_the_card(reference: Reference) -> None:
     ):
         found = figures(joint_id, fleet.joint(joint_id).record, reference)
         assert any("no flame" in line for line in found.cautions) is warned, joint_id
+
+
+def test_one_width_has_one_spanner(reference: Reference) -> None:
+    """3/4 AF and 19 mm are the same flats; a joint on an inch thread names the inch one."""
+    fleet = load_fleet(reference_root())
+    for joint in fleet.joints():
+        for role in ("head", "nut"):
+            widths = sorted(each.size_mm for each in joint_spanners(joint.record, reference) if each.role == role)
+            assert all(after - before > 0.1 for before, after in pairwise(widths)), joint.id
+    pin = fleet.joint("hamper-van/brakes/shoe-anchors").record
+    assert [each.marking for each in joint_spanners(pin, reference) if each.role == "head"] == ["7/16W"]
