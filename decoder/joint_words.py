@@ -98,7 +98,8 @@ def part_name(member: Bolt | Screw | Stud | Pin) -> str:
 
 
 def _fastener(member: Bolt | Screw | Stud | Union | Pin, count: int, joint: Joint) -> str:
-    off = f"{count} off "
+    ring = joint.tighten.ring if joint.tighten else None
+    off = f"{count} off ({ring} on each of {count // ring}) " if ring and ring < count else f"{count} off "
     many = count > 1
     strength = f", {member.strength}" if isinstance(member, Bolt | Screw | Stud) and member.strength else ""
     if isinstance(member, Stud):
