@@ -98,7 +98,7 @@ def test_the_next_one_begins_clean_but_on_the_same_vehicle(phone: Watched) -> No
 def test_what_is_not_sure_goes_in_as_not_sure(phone: Watched) -> None:
     """A tub that is sorted later must not take a guess for a fact."""
     page = opened(phone, diameter="7.9 mm")
-    page.get_by_role("button", name="Put it in the tub as not known").click()
+    page.get_by_role("button", name="Put it in the tub, name still open").click()
     page = opened(phone, diameter="14.2 mm", pitch="12 tpi")
     page.get_by_role("button", name="Put 9/16-12 BSW in the tub").click()
     rows = list(csv.DictReader(io.StringIO(exported(page))))

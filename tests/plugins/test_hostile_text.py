@@ -20,7 +20,7 @@ from typing import Any, Literal, NewType, get_args, get_origin, get_type_hints
 import pytest
 from decoder_site.files import site_files
 from decoder_site.loading import Loaded
-from decoder_site.making import FragmentPage, MadePage, add_pages
+from decoder_site.making import FragmentPage, HandWritten, MadePage, add_pages
 from decoder_site.pages import site_pages
 from decoder_site.records_place import RecordsPlace
 from mkdocs.config import load_config
@@ -291,7 +291,8 @@ def test_titles_and_descriptions_are_escaped_for_the_theme(made: list[MadePage],
 
 def test_scripts_carry_text_as_data(loaded: Loaded) -> None:
     """In files that a browser runs, record text stands inside one JSON value and nowhere else."""
-    guides = [(_ATTEMPT.format(0), "guide/", _ATTEMPT.format(1))]
+    text = f"# {_ATTEMPT.format(2)}\n\n## {_ATTEMPT.format(3)}\n\n{_ATTEMPT.format(4)}\n"
+    guides = [HandWritten(title=_ATTEMPT.format(0), address="guide/", description=_ATTEMPT.format(1), markdown=text)]
     for address, content in site_files(loaded, guides):
         text = content.decode()
         if address.endswith(".js"):

@@ -105,8 +105,8 @@ def test_warning_about_a_record_is_shown_on_the_page_and_not_logged(built: Proje
     assert result.returncode == 0, words
     assert "WARNING" not in words
     page = (built.site / "vehicles/test-cart/frame/index.html").read_text(encoding="utf-8")
-    assert "Does not add up yet" in page
-    assert "split pin" in page.partition("Does not add up yet")[2].partition("</div>")[0]
+    assert "Does not go together" in page
+    assert "split pin" in page.partition("Does not go together")[2].partition("</div>")[0]
 
 
 @pytest.mark.parametrize("signal_number", [signal.SIGKILL, signal.SIGINT, signal.SIGTERM])
