@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import csv
 import shutil
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -13,6 +15,11 @@ from decoder.paths import reference_root
 from decoder.reference import Reference
 from decoder.threads import Threads
 from tests.decoder.test_threads import published, row_id
+
+
+def _rows(table: str) -> list[dict[str, str]]:
+    with (reference_root() / "reference" / table).open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
 
 
 @pytest.fixture(scope="module")
@@ -53,6 +60,21 @@ def test_number_and_letter_drills_are_those_of_the_trade(reference: Reference) -
     ):
         assert drills[name] == pytest.approx(inches * 25.4, abs=0.002)
     assert len(drills) == 80 + 26
+
+
+@pytest.mark.parametrize("row", published("drill_sizes.csv"), ids=row_id)
+def test_each_drill_has_the_diameter_that_another_list_gives(row: dict[str, str], reference: Reference) -> None:
+    drills = read_drills(reference.root, reference.sources)
+    assert drills[row["item"]] == pytest.approx(float(row["value"]) * 25.4, abs=float(row["tolerance"]) * 25.4)
+    own = next(each for each in _rows("threads_drills.csv") if each["name"] == row["item"])
+    assert own["document"] != row["document"]
+
+
+def test_letter_drills_fill_the_gaps_between_sixty_fourths(reference: Reference) -> None:
+    """The letters step by less than fractions do (common practice)."""
+    drills = read_drills(reference.root, reference.sources)
+    letters = [drills[name] / 25.4 for name in drills if len(name) == 1]
+    assert all(0 < later - former < 1 / 64 for former, later in pairwise(letters))
 
 
 def test_a_drill_out_of_order_is_refused(tmp_path: Path, reference: Reference) -> None:
