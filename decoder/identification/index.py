@@ -50,6 +50,7 @@ def _index(reference: Reference) -> Json:
         "leaves": _leaves(),
         "spanners": _spanners(reference.spanners),
         "marks": _marks(reference.marks),
+        "uses": _uses(threads, reference),
         "unmarked_grades": list(model.UNMARKED_GRADES),
         "without_limits": sorted({thread.family for thread in threads if not limits(thread)}),
         "groups": list(model.GROUPS),
@@ -67,6 +68,21 @@ def _index(reference: Reference) -> Json:
         "blank_odds": model.BLANK_ODDS,
         "model": model.MODEL,
         "texts": texts.TEXTS,
+    }
+
+
+def _uses(threads: Sequence[Thread], reference: Reference) -> dict[str, list[int]]:
+    """For a kind of part the places of the threads that its use is listed with."""
+    place = {thread.designation: number for number, thread in enumerate(threads)}
+    return {
+        kind: sorted(
+            {
+                place[row.thread.designation]
+                for row in reference.thread_uses
+                if row.use == use and row.thread.designation in place
+            }
+        )
+        for kind, use in model.KIND_USES.items()
     }
 
 

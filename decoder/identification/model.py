@@ -110,6 +110,9 @@ _PIPE: dict[str, float] = {
     "cycle": 0.2,
 }
 
+#: Brake pipes, which most unions of a vehicle are for, have no pipe threads; fuel, oil and gauge pipes have.
+_UNION: dict[str, float] = {**_PIPE, "pipe": 6.0}
+
 #: kind: side of the thread that is in the hand, part of the hexagon tables, has it a thread of the tables, odds by
 #: group.
 KINDS: Mapping[str, Mapping[str, Any]] = {
@@ -122,7 +125,7 @@ KINDS: Mapping[str, Mapping[str, Any]] = {
     "castellated nut": {"member": "internal", "part": "nut", "threaded": True, "odds": _ANY},
     "wheel nut": {"member": "internal", "part": "nut", "threaded": True, "odds": {**_ANY, "association": 0.02}},
     "tapped hole": {"member": "internal", "part": None, "threaded": True, "odds": {"pipe": 0.5}},
-    "union": {"member": "external", "part": "union nut", "threaded": True, "odds": _PIPE},
+    "union": {"member": "external", "part": "union nut", "threaded": True, "odds": _UNION},
     "plug": {"member": "external", "part": "plug", "threaded": True, "odds": _PIPE},
     "bleed screw": {"member": "external", "part": "bleed screw", "threaded": True, "odds": {"pipe": 1.0}},
     "grease nipple": {"member": "external", "part": None, "threaded": True, "odds": _PIPE},
@@ -133,6 +136,16 @@ KINDS: Mapping[str, Mapping[str, Any]] = {
     "pin": {"member": None, "part": None, "threaded": False, "odds": {}},
     "circlip": {"member": None, "part": None, "threaded": False, "odds": {}},
     "rivet": {"member": None, "part": None, "threaded": False, "odds": {}},
+}
+
+#: The use in the table of uses (`site_data/reference/threads_uses.csv`) whose threads a kind of part mostly has.
+KIND_USES = {
+    "union": "brake pipe",
+    "bleed screw": "bleed screw",
+    "grease nipple": "grease nipple",
+    "spark plug": "spark plug",
+    "wheel bolt": "wheel stud",
+    "wheel nut": "wheel stud",
 }
 
 #: Which groups a drive is met on, relative; 1 where not named. Judgment.
@@ -263,7 +276,7 @@ BLANK_ODDS = {
     "pipe": 1.0,
 }
 
-#: Grades whose bolts bear no mark, so that their name leads to a blank head: the record of that 'mark' says where it
+#: Grades whose bolts bear no mark, so that their name leads to a blank head: the record of that 'mark' says where that
 #: was read (`site_data/marks/none-visible.yml`).
 UNMARKED_GRADES = ("SAE 1", "SAE 2")
 
@@ -299,6 +312,8 @@ MODEL: Mapping[str, Any] = {
     # `none_size_mm`; the logarithm of pitch over diameter (mean and spread taken from the tables: from 0.06 for extra
     # fine to 0.2 for small coarse threads).
     "none_share": 0.035,
+    # Share of the parts of a kind that have one of the threads listed for its use, each as often as another. Judgment.
+    "use_share": 0.6,
     "none_size_spread": 0.8,
     "none_pitch_ratio": -2.1,
     "none_pitch_spread": 0.45,

@@ -28,10 +28,17 @@ class Posterior:
 
 
 def prior(seen: Observations, index: Index, vehicle: Mapping[str, Any] | None) -> tuple[list[float], float]:
-    """Odds before anything is measured: general ones, and a vehicle's own where one is named; never nothing."""
+    """Odds before anything is measured: general ones, those of the use that a kind of part is for, and a vehicle's own
+    where one is named; never nothing.
+    """
     m = index.model
     none = m["none_share"]
     odds = index.odds
+    used = index.data["uses"].get(seen.kind, []) if seen.kind is not None else []
+    if used:
+        odds = [(1.0 - m["use_share"]) * share for share in odds]
+        for number in used:
+            odds[number] += m["use_share"] / len(used)
     own, weight = vehicle_shares(seen, index, vehicle)
     if own is not None:
         odds = [(1.0 - weight) * share + weight * of_vehicle for share, of_vehicle in zip(odds, own, strict=True)]

@@ -7,7 +7,7 @@ import json
 from pathlib import Path
 
 #: Parts of the index that are tables; marks, spanners and texts change no figure that is measured.
-_TABLES = ("families", "threads", "hexagons", "parts", "pairs", "leaves")
+_TABLES = ("families", "threads", "hexagons", "parts", "pairs", "leaves", "uses")
 _MODEL = (
     "groups", "kinds", "heads", "nut_tops", "instruments", "conditions", "finishes", "materials", "drives",
     "blank_odds", "model",

@@ -29,7 +29,7 @@ TEXTS: Mapping[str, Any] = {
         "sure": "Almost certainly {first}.",
         "likely": "Likely {first}; it could still be {second}.",
         "between": "Could be {first} or {second}: what was observed does not tell them apart.",
-        "cannot_tell": "Cannot tell yet: {first}, {second} and others fit about as well.",
+        "cannot_tell": "Cannot tell yet: {first}, {second} or another.",
         "none": "Probably none of the threads in the tables, or one of the observations is wrong.",
     },
     "outcomes": {

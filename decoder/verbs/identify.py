@@ -9,6 +9,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from decoder.command import Data
+from decoder.identification.model import UNMARKED_GRADES
+from decoder.identification.observations import BLANK
 from decoder.identify import KEYS, Index, ObservationError, build_index, identify, vehicle_part
 from decoder.marks import Marks, Part
 from decoder.quantities import (
@@ -21,6 +23,7 @@ from decoder.quantities import (
     parse_length,
     parse_pitch,
 )
+from decoder.queries import read_query
 from decoder.reference import Reference
 from decoder.writing import shown, trimmed
 
@@ -329,8 +332,43 @@ def _spanner(text: str | None, reference: Reference) -> dict[str, Any] | None:
     return {"jaw_mm": spanner.jaw_mm, "marking": spanner.marking}
 
 
+def _grade(text: str) -> str | None:
+    """The grade that a text names with its standard or the word 'grade'; a bare figure is what a head reads."""
+    try:
+        readings = read_query(text).readings
+    except QuantityError:
+        return None
+    named = [reading.strength for reading in readings if reading.kind == "strength"]
+    return named[0] if len(named) == len(readings) == 1 and str(named[0]).startswith("SAE ") else None
+
+
+def _mark_of_grade(grade: str, marks: Marks, part: Part) -> str:
+    if part == "bolt head" and grade in UNMARKED_GRADES:
+        return BLANK
+    names = (grade, grade.replace("SAE ", "SAE nut "))
+    claims = [
+        (mark.id, meaning.certainty)
+        for mark in marks
+        if mark.on == part
+        for meaning in mark.means
+        if meaning.grade in names
+    ]
+    firm = [mark for mark, certainty in claims if certainty == "well supported"] or [mark for mark, _ in claims]
+    if len(firm) == 1:
+        return firm[0]
+    if not firm:
+        raise QuantityError(f"The tables know no mark for {grade}: say what is seen, such as '3 lines' or 'none'.")
+    raise QuantityError(f"{grade} is claimed by several marks: say which is seen, one of {', '.join(firm)}.")
+
+
 def _mark(text: str, marks: Marks, usual: tuple[Part, ...], kind: str | None) -> str:
-    """The mark meant; on the usual part where the words fit marks of several parts."""
+    """The mark meant; on the usual part where the words fit marks of several parts.
+
+    A grade by its name is the mark that claims it, never a count of lines.
+    """
+    grade = _grade(text)
+    if grade is not None:
+        return _mark_of_grade(grade, marks, "nut" if "nut" in usual else "bolt head")
     if text in marks:
         return text
     parts: list[Part | None] = [*usual, None]

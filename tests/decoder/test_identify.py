@@ -659,3 +659,62 @@ def test_the_demo_vehicle_has_a_search_part(reference: Reference) -> None:
         known = {thread.designation for thread in reference.threads}
         for joint in part["joints"]:
             assert {designation.removesuffix(" LH") for designation in joint["threads"]} <= known
+
+
+# What to look at next decides something, and says nothing twice.
+
+
+def how(answer: Answer, observe: str) -> str:
+    return next((str(step["how"]) for step in answer.next if step["observe"] == observe), "")
+
+
+def test_a_brake_union_is_first_taken_for_what_brake_pipes_have(index: Index) -> None:
+    """M10x1 is in the table of brake pipes, M10x1.5 is not; the pitch that would tell is asked for."""
+    answer = identify({"kind": "union", "diameter": {"mm": 9.7}}, index)
+    assert first(answer) == "M10x1"
+    assert chance(answer, "M10x1") > 3 * chance(answer, "M10x1.5")
+    assert "1 mm would mean M10x1" in how(answer, "pitch")
+    assert first(identify({"kind": "union", "diameter": {"mm": 9.4}}, index)) == "3/8-24 UNF"
+
+
+def test_a_blank_head_is_promised_to_mean_nothing(index: Index) -> None:
+    answer = identify({"diameter": {"mm": 9.45}, "pitch": tpi(16), "cannot": ["across_flats", "flank_angle"]}, index)
+    asked = how(answer, "head_marks")
+    assert asked
+    assert "nothing would" not in asked
+    assert "or nothing" not in asked
+
+
+def test_no_trial_is_asked_for_that_cannot_decide(index: Index) -> None:
+    """3/8-16 UNC and BSW run on in each other's nuts (one pitch, nearly one diameter)."""
+    answer = identify({"diameter": {"mm": 9.45}, "pitch": tpi(16)}, index)
+    assert {"3/8-16 UNC", "3/8-16 BSW"} <= names(answer)
+    assert not how(answer, "trials")
+
+
+def test_widths_across_flats_are_told_one_by_one(index: Index) -> None:
+    """A band from 3/4 to 7/8 in would hold the 0.820 in of the Cycle thread too."""
+    asked = how(identify({"diameter": {"mm": 12.7}, "pitch": tpi(20)}, index), "across_flats")
+    assert "0.750 or" in asked
+    assert "0.875 in) would mean 1/2-20 UNF" in asked
+    assert " to " not in asked
+
+
+def test_threads_that_agree_are_told_both_ways_round(index: Index) -> None:
+    answer = identify({"diameter": {"mm": 6.3}, "pitch": tpi(26)}, index)
+    text = next(w["text"] for w in answer.warnings if set(w["designations"]) == {"1/4-26 BSC", "1/4-26 BSF"})
+    assert "1/4-26 BSC bolt in 1/4-26 BSF nut will not start" in text
+    assert "1/4-26 BSF bolt in 1/4-26 BSC nut runs on" in text
+
+
+def test_a_wheel_nut_starts_with_bore_seat_and_hand(index: Index) -> None:
+    answer = identify({"kind": "wheel nut"}, index)
+    assert "bore" in answer.certainty["text"]
+    assert "outside" not in answer.certainty["text"]
+    assert "wheel-seat" in codes(answer)
+
+
+def test_a_wood_screw_is_no_part_without_a_thread(index: Index) -> None:
+    answer = identify({"kind": "wood screw"}, index)
+    assert "gauge number" in answer.certainty["text"]
+    assert "no-thread" not in codes(answer)

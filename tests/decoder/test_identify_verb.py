@@ -186,3 +186,16 @@ def test_a_vehicle_shows_where_it_goes() -> None:
     )  # fmt: skip
     listed = {entry["designation"]: entry["joints"] for entry in found["candidates"]}
     assert joint["id"] in listed[thread.designation]
+
+
+@pytest.mark.parametrize(("mark", "claim"), [("SAE 5", "SAE 5"), ("grade 5", "SAE 5"), ("grade 8", "SAE 8")])
+def test_a_grade_by_its_name_is_the_mark_that_claims_it(mark: str, claim: str) -> None:
+    """Three lines are SAE 5 and six SAE 8 (SAE J429): the figure is no count of lines."""
+    status, out, _ = command("--diameter", "9.5 mm", "--head-mark", mark)
+    assert status == 0
+    assert f"The mark claims {claim}" in out
+
+
+def test_grade_2_has_a_blank_head() -> None:
+    _, out, _ = command("--diameter", "9.5 mm", "--head-mark", "grade 2")
+    assert "A blank head says nothing about strength" in out

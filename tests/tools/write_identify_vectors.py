@@ -36,6 +36,7 @@ WRITTEN: tuple[dict[str, Any], ...] = (
     {"diameter": {"mm": 9.4, "instrument": "rule"}, "trials": [{"with": "M10x1", "outcome": "binds", "turns": 6.0}]},
     {"kind": "nut", "minor_diameter": {"mm": 5.1}, "pitch": {"mm": 1.0}, "across_flats": {"mm": 9.9}},
     {"kind": "washer", "finish": "zinc"},
+    {"kind": "union", "diameter": {"mm": 9.7}},
     {"diameter": {"mm": 11.5}, "pitch": {"mm": 25.4 / 24}, "flank_angle": {"degrees": 55}},
     {"count": {"threads": 12, "over_mm": 25.4}, "diameter": {"mm": 12.6}, "head_marks": ["radial-lines-3"]},
     {"spanner": {"jaw_mm": 13.34, "marking": "1/4W"}, "head_marks": ["none-visible"]},
@@ -61,6 +62,7 @@ def small_index() -> dict[str, Any]:
     data["pairs"] = {name: [column[k] for k in both] for name, column in pairs.items()}
     for name in ("one", "other"):
         data["pairs"][name] = [places.index(place) for place in data["pairs"][name]]
+    data["uses"] = {kind: [places.index(k) for k in own if k in places] for kind, own in data["uses"].items()}
     data["marks"] = {
         mark: data["marks"][mark] for mark in ("none-visible", "radial-lines-3", "text-8-8", "recess-centre")
     }

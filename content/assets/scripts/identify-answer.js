@@ -7,7 +7,7 @@
  *            .cannot(question)      that observation cannot be made
  *            .again()               draw the last answer anew
  *   view.show(answer, context)   context {said: [{question, observes: [key], text, isRefused}], vehicle: its part or null,
- *                                vehicleTitle, kind, marks: [{id, title}], numbers: whether figures are shown}
+ *                                vehicleTitle, kind, spanner: {marking, slug} where it is all there is, marks: [{id, title}], numbers: whether figures are shown}
  *   view.next(ranked, context)   what to observe next, best first; drawn after the answer
  *   view.refuse(message)         where nothing can be said
  *   view.short(answer) → the answer in a few words, for a strip and the keypad      .isMeasured(answer)
@@ -116,6 +116,9 @@
       context.marks.forEach(function (mark) {
         places.strength.appendChild(link("head-marks/" + mark.id + "/", "More on this mark: " + mark.title, "onward"));
       });
+      if (context.spanner) {
+        places.verdict.appendChild(link("spanners/" + context.spanner.slug + "/", "What else a " + context.spanner.marking + " spanner fits", "onward"));
+      }
       showOdd(answer.contradiction);
     }
 

@@ -62,15 +62,7 @@
   var typing = window.decoderIdentifyTyped.make({
     state: state, seen: seen, reading: reading, quantities: quantities, marks: marks, rows: rows, putInTub: putInTub, base: base,
     setKind: setKind, kindWords: kindWords, changed: function () { showState(); },
-    spanner: function (text) {
-      try {
-        var marking = reading.spanner(text).marking;
-        var row = index.spanners.filter(function (each) { return each[0] === marking; })[0];
-        return {marking: marking, slug: row[1]};
-      } catch (error) {
-        return null;
-      }
-    },
+    spanner: spannerOf,
     warning: function (code) { return index.texts.warnings[code]; },
     whereOn: function (designation) {
       return vehiclePart() ? view.whereOn(context(), {designation: designation, joints: []}) : null;
@@ -126,10 +118,21 @@
 
   // ---- the answer -------------------------------------------------------------------------------------------------
 
+  /** The index's row of a spanner as typed, or null. */
+  function spannerOf(text) {
+    try {
+      var marking = reading.spanner(text).marking;
+      var row = index.spanners.filter(function (each) { return each[0] === marking; })[0];
+      return {marking: marking, slug: row[1]};
+    } catch (error) {
+      return null;
+    }
+  }
+
   function context() {
     var ids = seen.isAsked("marks") ? state.list(seen.marksKey()).filter(function (id) { return id !== "none"; }) : [];
     return {
-      said: said, kind: values.kind, vehicle: vehiclePart(), vehicleTitle: seen.vehicleTitle(), numbers: Boolean(values.numbers),
+      said: said, kind: values.kind, spanner: observations.spanner && !observations.diameter && !observations.pitch ? spannerOf(values.spanner) : null, vehicle: vehiclePart(), vehicleTitle: seen.vehicleTitle(), numbers: Boolean(values.numbers),
       marks: ids.map(function (id) { return {id: id, title: titles[id]}; }),
     };
   }

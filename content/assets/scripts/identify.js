@@ -885,7 +885,13 @@
     var none = index.model.none_share;
     var own = vehicleShares(seen, index, vehicle);
     var weight = index.model.vehicle_weight;
-    var shares = index.odds.map(function (share, i) {
+    var used = (seen.kind !== null && index.data.uses[seen.kind]) || [];
+    var odds = index.odds;
+    if (used.length) {
+      odds = odds.map(function (share) { return (1.0 - index.model.use_share) * share; });
+      used.forEach(function (place) { odds[place] += index.model.use_share / used.length; });
+    }
+    var shares = odds.map(function (share, i) {
       if (own !== null) share = (1.0 - weight) * share + weight * own[i];
       return (1.0 - none) * share;
     });
