@@ -7,6 +7,7 @@ at the high end it is where thread and face are as slippery as the low end suppo
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -35,6 +36,10 @@ SOFT_METALS = ("aluminium", "magnesium", "zinc-alloy")
 
 #: A finish for the friction alone: the material is what matters.
 STAINLESS = "stainless"
+
+#: Grades of this standard are of stainless steel, whatever finish was named; so is the older name of the commonest.
+STAINLESS_STANDARD = "ISO 3506"
+STAINLESS_NAMES = ("18-8",)
 
 #: Screws that are in no joint that stretches: pipe threads seal or wedge.
 NO_TORQUE_FAMILIES = ("G", "R", "NPT", "NPTF")
@@ -129,10 +134,21 @@ def tighten(thread: Thread, grade: Grade, conditions: Conditions, reference: Ref
     Raises
     ------
     NoTorqueError
-        Where none follows: no such grade in the size, no proof stress, no known friction, a thread that seals.
+        Where none follows: no such grade in the size, no proof stress, no known friction, a thread that seals,
+        stainless that is dry, less thread in soft metal than the bolt is thick.
     """
     row = strength_for_torque(thread, grade)
     assert row.proof_mpa is not None
+    conditions = dataclasses.replace(conditions, finish=finish_of(grade, conditions.finish))
+    if conditions.finish == STAINLESS and conditions.lubricant == "none":
+        raise NoTorqueError(TEXTS["stainless_dry"])
+    if is_too_short(thread, conditions):
+        assert conditions.into is not None
+        raise NoTorqueError(
+            TEXTS["too_short"].format(
+                engaged=format_mm(conditions.grips_mm or 0.0, 1), material=plain_name(conditions.into.id)
+            )
+        )
     friction = reference.joint_tables.nut_factors.band(conditions.finish, conditions.lubricant)
     if friction is None:
         raise NoTorqueError(
@@ -165,6 +181,26 @@ def tighten(thread: Thread, grade: Grade, conditions: Conditions, reference: Ref
             *((DRAG,) if conditions.self_locking else ()),
             *limits,
         ),
+    )
+
+
+def is_stainless(grade: Grade) -> bool:
+    """True for a grade of stainless steel."""
+    return grade.standard.startswith(STAINLESS_STANDARD) or grade.name in STAINLESS_NAMES
+
+
+def finish_of(grade: Grade, finish: str) -> str:
+    """The finish whose friction counts: a stainless bolt that nothing was said of is no plain one."""
+    return STAINLESS if is_stainless(grade) and finish == "plain" else finish
+
+
+def is_too_short(thread: Thread, conditions: Conditions) -> bool:
+    """True where less thread than one diameter holds in soft metal (common practice: a repair and no torque)."""
+    return (
+        conditions.into is not None
+        and conditions.into.id in SOFT_METALS
+        and conditions.grips_mm is not None
+        and conditions.grips_mm < thread.major_mm
     )
 
 

@@ -20,6 +20,10 @@ TEXTS: Mapping[str, str] = {
     "has_uncited": "its {stresses} ({document})",
     "has_yield": "yield stress of {mpa} MPa",
     "has_tensile": "tensile stress of {mpa} MPa",
+    "stainless_dry": "stainless is never tightened dry: it galls and seizes; put anti-seize on the "
+    "thread and ask again",
+    "too_short": "{engaged} of thread in {material} is less than the bolt is thick: that is a thread to repair, with "
+    "no torque for it",
     # What holds the force down.
     "held_by_nut": "Force held down to {share} of the nut's proof load, which is under the bolt's.",
     "held_by_soft_metal": "Force taken down by 30 %: the thread is in {material}.",

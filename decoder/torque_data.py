@@ -33,6 +33,7 @@ from decoder.tightening import (
     STAINLESS,
     STRIPPING,
     WIDE_BAND,
+    is_stainless,
 )
 from decoder.tightening_texts import TEXTS
 
@@ -119,6 +120,7 @@ class _Data:
             "name": grade.name,
             "part": grade.part,
             "standard": grade.standard,
+            "stainless": is_stainless(grade),
             "writings": sorted({as_written(text) for text in (grade.name, *grade.also_written)}),
             "place": self._place(grade.provenance),
             "rows": [self._row(row) for row in grade.rows],

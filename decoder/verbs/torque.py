@@ -25,6 +25,7 @@ from decoder.tightening import (
     Conditions,
     NoTorqueError,
     Tightening,
+    finish_of,
     tighten,
 )
 from decoder.tightening_texts import TEXTS
@@ -73,7 +74,7 @@ def answer(options: argparse.Namespace, data: Data) -> Mapping[str, Any]:
     grade = reference.strengths.find(options.strength)
     thread, read_as = _thread(options.size, grade, reference)
     conditions = Conditions(
-        finish=_finish(options.finish, reference),
+        finish=finish_of(grade, _finish(options.finish, reference)),
         lubricant=read_lubricant(options.lubricant),
         nut=reference.strengths.find(options.nut, "nut") if options.nut else None,
         reused=options.reused,
@@ -198,7 +199,7 @@ def _words(result: Mapping[str, Any]) -> Iterator[str]:
         yield f"  no torque: {result['why_not']}"
     else:
         yield f"  torque        {format_torque(torque['low'], torque['high'])}"
-        yield f"  charts print  {format_torque(result['chart_nm'])}"
+        yield f"  usual K       {format_torque(result['chart_nm'])}"
         yield f"  clamping      {_load(result['preload_n'])}"
         yield f"  proof load    {_load(result['proof_load_n'])} on {trimmed(result['stress_area_mm2'], 1)} mm²"
     for title, lines in (

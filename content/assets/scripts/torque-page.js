@@ -123,16 +123,26 @@
     fact(place, "K", found.k.low === found.k.high ? String(found.k.low) : found.k.low + " to " + found.k.high);
     fact(place, "Clamping force", load(found.preload_n));
     fact(place, "Proof load", load(found.proof_load_n) + " on " + quantities.trimmed(found.stress_area_mm2, 1) + " mm²");
-    fact(place, "Charts print", quantities.formatTorque(found.chart_nm));
+    fact(place, "With the usual K", quantities.formatTorque(found.chart_nm));
   }
 
   function band(found) {
     // Both systems on lines of their own: 'N·m (lbf·ft)' in one is too long to read at arm's length.
     var both = /^(.*) \((.*)\)$/.exec(quantities.formatTorque(found.torque_nm.low, found.torque_nm.high));
-    verdict(both[1], "");
-    short(both[1] + " · " + both[2]);
-    part("torque-verdict").appendChild(make("p", "big", both[2]));
-    part("torque-verdict").appendChild(make("p", "", window.decoderTorqueData.texts.manual_first));
+    // One figure to set the wrench to: at the low end no bolt of this grade is overstretched.
+    var start = /^(.*) \((.*)\)$/.exec(quantities.formatTorque(found.torque_nm.low));
+    verdict(start[1], "");
+    short(start[1] + " · " + start[2]);
+    var place = part("torque-verdict");
+    place.appendChild(make("p", "big", start[2]));
+    if (found.torque_nm.high > found.torque_nm.low) {
+      // What the upper end does where thread and face are as slippery as the lower end supposes.
+      var past = found.k.high * found.preload_n > found.k.low * found.proof_load_n;
+      place.appendChild(make("p", "", "Start there. Friction decides: " + both[1] + ", " + both[2] + "." +
+        (past ? " At the upper end a slippery thread takes the bolt past its proof load." : "")));
+    }
+    if (found.limited_by) place.appendChild(make("p", "", found.limited_by));
+    place.appendChild(make("p", "", window.decoderTorqueData.texts.manual_first));
   }
 
   function clear() {

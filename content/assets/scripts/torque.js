@@ -346,6 +346,10 @@
 
     function tighten(thread, grade, asked, readAs) {
       var row = strength(thread, grade);
+      if (asked.finish.id === "stainless" && asked.lubricant === "none") throw nothing("stainless_dry", {});
+      if (asked.into && data.soft_metals.indexOf(asked.into.id) >= 0 && asked.engaged < thread.major) {
+        throw nothing("too_short", {engaged: quantities.formatMm(asked.engaged, 1), material: plainName(asked.into.id)});
+      }
       var friction = asked.finish.factors[asked.lubricant];
       if (!friction) throw nothing("no_factor", {finish: plainName(asked.finish.id), on_it: onIt(asked.lubricant)});
       var proof = row.proof * thread.area;
@@ -392,6 +396,7 @@
         into: of("into", function () { return said.into ? material(said.into) : null; }),
         engaged: of("engagement", function () { return said.engagement ? quantities.parseLength(said.engagement).mm : null; }),
       };
+      if (about.stainless && asked.finish.id === "plain") asked.finish = kind(data.finishes, "stainless", "finish");
       if ((asked.into === null) !== (asked.engaged === null)) {
         of("engagement", function () {
           throw refusal("Material and length go together: write what the hole is in and how much thread is in it.");
