@@ -757,6 +757,14 @@ def test_sorts_of_joint_are_named_and_lead_on(phone: Watched) -> None:
     expect(fold.locator("a[href*='joint-kinds/']").first).to_be_visible()
 
 
+def test_a_union_is_led_to_unions(phone: Watched) -> None:
+    """Who said that it is a union looks for no flywheel bolt; the brake pipe is named before the fold is opened."""
+    page = opened(phone, kind="union", diameter="9.9 mm", pitch="1 mm")
+    summary = page.locator("#candidates > li").first.locator("details.sorts > summary")
+    expect(summary).to_contain_text("Brake pipe union")
+    expect(summary).not_to_contain_text("Flywheel")
+
+
 def test_scripts_off_it_says_so_and_leads_to_the_lists(open_phone: Callable[..., Watched]) -> None:
     page = open_phone(java_script_enabled=False).go("identify/")
     expect(page.locator(".needs-script")).to_contain_text("scripts are off")

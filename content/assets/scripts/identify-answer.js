@@ -30,7 +30,7 @@
 
   /** Words of the kinds of joint that a kind of part belongs to. */
   var SORTS = {
-    "union": /union|hose to/i, "banjo bolt": /banjo/i, "bleed screw": /bleed/i, "wheel nut": /wheel nuts|centre-lock|spare wheel/i,
+    "union": /pipe union|hose to/i, "banjo bolt": /banjo/i, "bleed screw": /bleed/i, "wheel nut": /wheel nuts|centre-lock|spare wheel/i,
     "wheel bolt": /wheel nuts|centre-lock|spare wheel/i, "spark plug": /spark/i, "grease nipple": /grease/i, "plug": /drain plug/i,
   };
 
