@@ -21,6 +21,8 @@ _STYLES = re.compile(r'(?:[ \t]*<link rel="stylesheet" href="[^":]*">\s*?\n){2,}
 _SCRIPTS = re.compile(r'(?:[ \t]*<script src="[^":]*" defer></script>\s*?\n){2,}')
 _LATE = "late.js"
 _MARKED = re.compile(r"(<div\b[^>]*?) data-late(?=[ >])(.*?</div>)", re.DOTALL)
+_PART = re.compile(r"<(\w+)\b(?P<before>[^>]*?) data-late-part(?P<after>[^>]*)>(?P<inside>.*?)</\1>", re.DOTALL)
+_ID = re.compile(r'\bid="([^"]+)"')
 _DRAWING = re.compile(r'<span aria-hidden="true">(<svg\b.*?</svg>)</span>', re.DOTALL)
 _ADDRESS = re.compile(r'(?:href|src)="([^"]*)"')
 _NAMES = re.compile(r'<([a-z][a-z0-9]*)|\b(?:class|dir|type|role|data-md-[\w-]+)="([^"]*)"')
@@ -47,9 +49,11 @@ def make_lean(site: Path) -> None:
     for path, html in pages.items():
         bundles.note(html, path.parent.relative_to(site).as_posix(), said | _names(html))
     for path, html in pages.items():
-        lighter, drawings = without_late_drawings(html)
-        if drawings:
-            _write(path.with_name(_LATE), f"window.decoderLate({json.dumps(drawings, ensure_ascii=False)});\n")
+        lighter, parts = without_late_parts(html)
+        lighter, drawings = without_late_drawings(lighter)
+        if drawings or parts:
+            late = ", ".join(json.dumps(each, ensure_ascii=False) for each in (drawings, parts))
+            _write(path.with_name(_LATE), f"window.decoderLate({late});\n")
         _write(path, bundles.rewrite(lighter, path.parent.relative_to(site).as_posix()))
 
 
@@ -70,6 +74,23 @@ def without_late_drawings(html: str) -> tuple[str, list[str]]:
         return f'{element[1]} data-late="{_LATE}"{lighter}'
 
     return _MARKED.sub(marked, html), drawings
+
+
+def without_late_parts(html: str) -> tuple[str, dict[str, str]]:
+    """A page whose elements marked `data-late-part` are empty, and what stood in each, by its id.
+
+    For what shows only after an answer or a tap; it comes with the late drawings. A marked element has an id and holds
+    no other element of its own name.
+    """
+    parts: dict[str, str] = {}
+
+    def emptied(element: re.Match[str]) -> str:
+        name, before, after = element[1], element["before"], element["after"]
+        [found] = _ID.findall(before + after)
+        parts[found] = element["inside"]
+        return f'<{name}{before} data-late-part="{_LATE}"{after}></{name}>'
+
+    return _PART.sub(emptied, html), parts
 
 
 def stripped_script(text: str) -> str:

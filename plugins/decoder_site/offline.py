@@ -10,6 +10,7 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -46,6 +47,10 @@ _DATA = ("data/identify-index.js", "data/search.js", "data/search-words.js", "da
 
 #: Beside pages: what they are drawn with. JSON and site maps are for programs.
 _SUFFIXES = (".html", ".css", ".js", ".svg", ".png", ".jpg", ".webp", ".ico", ".woff2")
+
+#: A file's name where a page links to it, and where a script or a style has it in quotes or brackets.
+_LINKED = re.compile(rb'(?:src|href)="(?:[^"]*/)?([^"/]+\.\w+)"')
+_QUOTED = re.compile(rb"""["'(/]([\w.-]+\.\w+)["')]""")
 
 _WORKER = "worker.js"
 _FOLDER = "offline"
@@ -148,10 +153,25 @@ def manifest(name: str) -> bytes:
 
 
 def _files(site: Path) -> dict[str, bytes]:
-    return {
+    files = {
         path.relative_to(site).as_posix(): path.read_bytes()
         for path in sorted(site.rglob("*"))
         if path.is_file() and _is_kept(path.relative_to(site).as_posix())
+    }
+    asked = _asked_for(files)
+    return {
+        address: content
+        for address, content in files.items()
+        if not address.startswith(("assets/", "data/")) or address.rpartition("/")[2] in asked
+    }
+
+
+def _asked_for(files: Mapping[str, bytes]) -> set[str]:
+    """Names of files that a page links to or a script or a style has in quotes; what lies in a bundle is not asked for."""
+    return {
+        name.decode()
+        for address, content in files.items()
+        for name in (_LINKED if address.endswith(".html") else _QUOTED).findall(content)
     }
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from decoder_site.lean import make_lean, stripped_script, without_late_drawings
+from decoder_site.lean import make_lean, stripped_script, without_late_drawings, without_late_parts
 from decoder_site.stylesheets import only_used, stripped_style
 
 _NAMES = {"html", "body", "a", "ul", "li", "shown", "slate"}
@@ -128,3 +128,15 @@ def test_drawings_that_show_later_come_later() -> None:
         '<div class="a"><span aria-hidden="true"><svg>3</svg></span></div>'
     )
     assert without_late_drawings(html.replace(" data-late", "")) == (html.replace(" data-late", ""), [])
+
+
+def test_parts_that_show_later_come_later() -> None:
+    """The marked element stays, empty; whatever stood in it is kept by its id."""
+    html = (
+        '<ul id="a" data-late-part hidden><li>1</li></ul><section data-late-part id="b"><div>2</div></section><p>3</p>'
+    )
+    lighter, parts = without_late_parts(html)
+    assert parts == {"a": "<li>1</li>", "b": "<div>2</div>"}
+    assert lighter == (
+        '<ul id="a" data-late-part="late.js" hidden></ul><section data-late-part="late.js" id="b"></section><p>3</p>'
+    )

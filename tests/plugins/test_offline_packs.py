@@ -5,8 +5,10 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
+import re
 import struct
 from pathlib import Path
+from posixpath import normpath
 from typing import Any
 
 import pytest
@@ -15,6 +17,9 @@ from decoder_site.packing import unpack
 
 from tests.plugins import projects
 from tests.plugins.projects import REPOSITORY
+
+#: Styles and scripts of a page; the page for a wrong address has the host's path before them.
+_LINKED = re.compile(r'<(?:link rel="stylesheet" href|script src)="/?([^"]+)"')
 
 
 @pytest.fixture(scope="module")
@@ -49,15 +54,33 @@ def test_every_page_is_in_one_pack_as_it_is_served(site: Path) -> None:
         held |= files
     pages = {path.relative_to(site).as_posix() for path in site.rglob("*.html")}
     assert pages <= held.keys()
-    started = {
-        "data/identify-index.js",
+    asked_by_scripts = {
         "data/search.js",
-        "data/torque.js",
-        "torque/index.html",
-        "assets/styles/decoder.css",
+        "data/search-words.js",
+        "identify/late.js",
+        "assets/scripts/identify-told.js",
+        "assets/scripts/offline.js",
+        "assets/scripts/search.js",
+        "assets/scripts/tub.js",
     }
-    assert started <= held.keys()
+    assert asked_by_scripts <= held.keys()
+    for page in pages:
+        linked = _LINKED.findall((site / page).read_text(encoding="utf-8"))
+        files = {normpath(f"{page.rpartition('/')[0]}/{link}").lstrip("/") for link in linked if ":" not in link}
+        assert files <= held.keys(), page
     assert all((site / address).read_bytes() == content for address, content in held.items())
+
+
+def test_what_lies_in_bundles_is_not_kept_a_second_time(site: Path) -> None:
+    """Parts that no page and no script asks for by their own names stay on the server."""
+    held = {address for pack in _listed(site)["packs"] for address in unpack((site / pack["file"]).read_bytes())}
+    assert (site / "data/identify-index.js").is_file()
+    assert not held & {
+        "data/identify-index.js",
+        "data/torque.js",
+        "assets/scripts/torque-page.js",
+        "assets/styles/torque.css",
+    }
 
 
 def test_list_leads_to_the_pack_that_holds_an_address(site: Path) -> None:

@@ -22,7 +22,7 @@
   var touch = window.matchMedia("(pointer: coarse)").matches;
 
   var titles = {};
-  all("#marks [data-title]").forEach(function (mark) { titles[mark.dataset.value] = mark.dataset.title; });
+  Object.keys(index.marks).forEach(function (id) { titles[id] = index.marks[id].title; });
 
   var MEASURES = ["diameter", "minor_diameter", "across_flats", "head_height", "length"];
   var PLAIN = window.decoderIdentifySeen.PLAIN;
@@ -43,7 +43,7 @@
     opened: function (question) {
       if (question === "pitch") showLeaves();
       if (question === "trials") showKnown();
-      if (question === "marks") marks.show();
+      if (question === "marks") whole().then(marks.show);
     },
   });
   var observations = {};
@@ -61,7 +61,7 @@
   );
   var typing = window.decoderIdentifyTyped.make({
     state: state, seen: seen, reading: reading, quantities: quantities, marks: marks, rows: rows, putInTub: putInTub, base: base,
-    setKind: setKind, kindWords: kindWords, changed: function () { showState(); },
+    setKind: setKind, kindWords: kindWords, whole: whole, changed: function () { showState(); },
     spanner: spannerOf,
     warning: function (code) { return index.texts.warnings[code]; },
     whereOn: function (designation) {
@@ -89,6 +89,22 @@
     });
     return found;
   }
+
+  // ---- what comes late --------------------------------------------------------------------------------------------
+
+  /** The pictures of marks, the kinds of joint and what has no thread; the page goes on without them where they are lost. */
+  function whole() { return window.decoderWhole().catch(function () { /* asked for again */ }); }
+
+  function teller() { return window.decoderLoad("identify-told.js", window.decoderTold); }
+
+  /** What stands in the one field needs the script that knows words. */
+  function readTyped(text) {
+    teller().then(function () { typing.read(text); }, function () {
+      byId("typed-read").textContent = "What reads this could not be fetched. Try again with a network, or say below what you measured.";
+    });
+  }
+
+  byId("typed").addEventListener("focus", function () { teller().catch(function () { /* asked for again when it is read */ }); });
 
   // ---- address ----------------------------------------------------------------------------------------------------
 
@@ -147,6 +163,7 @@
     var isEmpty = seen.isPlain() || !Object.keys(observations).some(function (key) { return ["has_thread", "vehicle", "assembly"].indexOf(key) < 0; });
     byId("results").hidden = isEmpty;
     byId("unthreaded").hidden = !seen.isPlain();
+    if (seen.isPlain()) whole();
     byId("rest").hidden = seen.isPlain();
     all("[data-plain]").forEach(function (part) {
       part.hidden = PLAIN.indexOf(values.kind) >= 0 && part.dataset.plain.split(" ").indexOf(values.kind) < 0;
@@ -167,6 +184,7 @@
     }
     view.show(answer, context());
     showToTub();
+    if (answer.candidates.length) document.dispatchEvent(new Event("decoder:answer"));
     clearTimeout(waiting.next);
     // The answer first; what to measure next may take a moment longer.
     waiting.next = setTimeout(function () {
@@ -321,7 +339,7 @@
 
   function onward(input) {
     if (input.id === "typed") {
-      if (input.value.trim()) typing.read(input.value);
+      if (input.value.trim()) readTyped(input.value);
       input.blur();
       return;
     }
@@ -616,7 +634,7 @@
     if (event.target.id !== "look-up" && event.target.id !== "sheet") return;
     event.preventDefault();
     var typed = byId("typed");
-    if (event.target.id === "look-up" && typed.value.trim()) typing.read(typed.value);
+    if (event.target.id === "look-up" && typed.value.trim()) readTyped(typed.value);
     keypad.hide();
   });
 
@@ -655,6 +673,12 @@
     }, {rootMargin: margin}).observe(byId("verdict"));
   }
 
+  document.addEventListener("decoder:whole", function () {
+    marks.show();
+    // Whoever is already at work in the answer keeps it as it is.
+    if (answer && !byId("results").contains(document.activeElement)) view.show(answer, context());
+  });
+
   window.addEventListener("hashchange", function () {
     // A link within the page is no state.
     if (location.hash && location.hash.indexOf("=") < 0) return;
@@ -676,7 +700,7 @@
   showState();
   if (typed && isNew) {
     byId("typed").value = typed;
-    typing.read(typed);
+    readTyped(typed);
   }
   if (document.readyState === "complete") openTubSoon();
   else window.addEventListener("load", openTubSoon);

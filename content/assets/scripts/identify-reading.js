@@ -7,7 +7,7 @@
  *   each throws an error whose `message` is one sentence and whose `choices` are texts that would do instead.
  *
  *   reading.typed(text) → {offers, sure}     what one field for everything may mean; `sure`: all offers are one and the
- *                                            same thing, so the first may be taken, and said
+ *                                            same thing, so the first may be taken, and said; needs identify-told.js
  *     offer {says, put: {key: value}, marks: words, threads: [designation], length: text, grade: name, claims: [mark id],
  *            cautions: [code], unread: text}
  *       put fills fields; marks are words to find marks by; claims are the marks that claim the grade, best supported first; threads are all that the text may name; cautions are
@@ -52,7 +52,13 @@
   function make(index, quantities, also) {
     var columns = index.threads;
     var known = null;
-    var told = window.decoderTold.make({index: index, kinds: ALSO, thread: thread});
+    var told = null;
+
+    /** The reader of words round a measure; its script comes late, and `typed` needs it. */
+    function teller() {
+      told = told || window.decoderTold.make({index: index, kinds: ALSO, thread: thread});
+      return told;
+    }
 
     /** Every thread of the tables with its size and family, read once. */
     function threads() {
@@ -162,7 +168,7 @@
       }
       if (BLANK.test(plain)) return {offers: [{says: "a head without a mark", put: {head_marks: "none"}}], sure: true};
       if (/^0\d{1,2}\.\d$/.test(plain)) return {offers: [{says: "mark " + plain, marks: plain}], sure: true};
-      var offered = toldOf(plain) || told.worry(plain) || told.trial(plain);
+      var offered = toldOf(plain) || teller().worry(plain) || teller().trial(plain);
       if (offered) return {offers: [offered], sure: true};
       var refused = null;
       try {
@@ -170,8 +176,8 @@
       } catch (error) {
         refused = error;
       }
-      var figures = told.figures(plain);
-      var around = told.around(figures);
+      var figures = teller().figures(plain);
+      var around = teller().around(figures);
       if (around) {
         try {
           return roundedOff(around, refused);
@@ -195,7 +201,7 @@
       var all = {says: around ? [around.says] : [], put: around ? Object.assign({}, around.put) : {}, left: []};
       var rest = around ? around.rest : text;
       var known = around ? 1 : 0;
-      told.things(rest).forEach(function (thing) {
+      teller().things(rest).forEach(function (thing) {
         if (thing.put) {
           if (!agrees(all.put, thing.put)) return all.left.push(thing.text);
           return taken(thing);
@@ -227,7 +233,7 @@
         }
       }
 
-      if (!known || told.turns(all.left.join(" "))) throw refused;
+      if (!known || teller().turns(all.left.join(" "))) throw refused;
       var offered = Object.assign(all, {says: all.says.join(", "), unread: all.left.join(" ")});
       if (!offered.cautions || !offered.cautions.length) delete offered.cautions;
       return {offers: [offered], sure: true};

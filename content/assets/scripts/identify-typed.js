@@ -3,11 +3,12 @@
  * asked back.
  *
  *   decoderIdentifyTyped.make({state, seen, reading, quantities, marks, rows, putInTub, base, setKind, kindWords, changed, arrive, whereOn,
- *                              spanner, warning})
+ *                              spanner, warning, whole})
  *     arrive()   there may be an answer now: show it
  *     whereOn(designation) → its joints on the chosen vehicle, drawn; null where no vehicle is chosen or loaded yet
  *     spanner(text) → {marking, slug} of the index, or null
  *     warning(code) → the text of a warning of the index
+ *     whole() → promise, kept when the pictures of marks are in the page or cannot be had
  *   → {read(text), show(): draw anew what depends on the vehicle}
  */
 (function () {
@@ -109,6 +110,10 @@
 
     /** Marks that claim a grade: a single one is taken, of several the pictures are shown; never a mark of another grade. */
     function showClaims(offered) {
+      about.whole().then(function () { showClaimsThere(offered); });
+    }
+
+    function showClaimsThere(offered) {
       var row = about.rows.get("marks");
       var found = about.marks.only(offered.claims);
       about.rows.unfold(row);
@@ -126,6 +131,10 @@
 
     /** Marks by words: a single one is taken, of several the pictures are shown. */
     function showMarks(words) {
+      about.whole().then(function () { showMarksThere(words); });
+    }
+
+    function showMarksThere(words) {
       var row = about.rows.get("marks");
       about.rows.unfold(row);
       var found = about.marks.find(words);

@@ -68,19 +68,27 @@
   var asked = {};
 
   /*
-   * Drawings that show only when something is opened lie in a file beside the page (`data-late` names it) and are put
-   * into their places when the first of them comes into view.
+   * Drawings and parts of the page that show only when something is opened lie in a file beside the page (`data-late`
+   * and `data-late-part` name it) and are put into their places when the first of them comes into view. A script that
+   * needs them asks `decoderWhole()`, a promise; `decoder:whole` says to the document that they have come.
    */
   var late = document.querySelectorAll("[data-late$='.js']");
 
-  window.decoderLate = function (drawings) {
+  window.decoderLate = function (drawings, parts) {
     document.querySelectorAll("[data-late] > button > span:empty").forEach(function (place, number) {
       place.innerHTML = drawings[number];
     });
+    Object.keys(parts).forEach(function (id) { document.getElementById(id).innerHTML = parts[id]; });
+    document.dispatchEvent(new Event("decoder:whole"));
+  };
+
+  window.decoderWhole = function () {
+    var part = document.querySelector("[data-late-part$='.js']") || late[0];
+    return part ? load(part.dataset.late || part.dataset.latePart, false, location.href) : Promise.resolve();
   };
 
   function loadLate() {
-    if (late.length) load(late[0].dataset.late, false, location.href).catch(function () { /* the words are there */ });
+    window.decoderWhole().catch(function () { /* the words are there */ });
   }
 
   if (late.length && window.IntersectionObserver) {
@@ -127,9 +135,7 @@
     }
   }
 
-  document.addEventListener("decoder:answer", function (event) {
-    if (event.detail.answer && event.detail.answer.candidates.length) setTimeout(loadRest, 1000);
-  });
+  document.addEventListener("decoder:answer", function () { setTimeout(loadRest, 1000); });
   function afterLoad() {
     setTimeout(loadRest, document.getElementById("identify") ? 6000 : 1500);
   }

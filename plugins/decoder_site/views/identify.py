@@ -21,13 +21,13 @@ from decoder.quantities import format_length
 from decoder.reference import Reference
 from decoder_site.views.marks import look_drawing, mark_drawing
 
-#: What the page loads, in this order; each sets one name on `window` or, like the last, none.
+#: What the page loads, in this order; each sets one name on `window` or, like the last, none. What only words typed
+#: into the one field need (identify-told.js) comes later.
 SCRIPTS = (
     "assets/scripts/quantities.js",
     "assets/scripts/identify.js",
     "data/identify-index.js",
     "assets/scripts/elements.js",
-    "assets/scripts/identify-told.js",
     "assets/scripts/identify-reading.js",
     "assets/scripts/identify-state.js",
     "assets/scripts/identify-seen.js",

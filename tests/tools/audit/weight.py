@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import gzip
 from pathlib import Path
 from typing import Any
 
 from playwright.sync_api import Page, sync_playwright
 
 from tests.tools.find_browser import on_this_machine
+from tests.tools.first_answer import BEFORE_ANSWER_BYTES, compressed_size
 from tests.tools.page_kinds import PAGE_KINDS, VEHICLE, largest_assembly
-
-#: The most that may come before the first answer, compressed, headers included [bytes].
-BEFORE_ANSWER_BYTES = 120_000
 
 
 def audit(*, site: Path, base: str, **_: Any) -> list[str]:
@@ -34,7 +31,7 @@ def audit(*, site: Path, base: str, **_: Any) -> list[str]:
             page.context.close()
         browser.close()
     shown = dict.fromkeys((*PAGE_KINDS, largest_assembly(site), f"{VEHICLE}kinds/"))
-    weights = {page: len(gzip.compress((site / page / "index.html").read_bytes(), 9)) for page in shown}
+    weights = {page: compressed_size(site / page / "index.html") for page in shown}
     print("Heaviest pages, HTML compressed:")
     for address, size in sorted(weights.items(), key=lambda item: -item[1])[:10]:
         print(f"    {size / 1000:6.1f} kB  /{address}")
