@@ -167,7 +167,7 @@ def _files(site: Path) -> dict[str, bytes]:
 
 
 def _asked_for(files: Mapping[str, bytes]) -> set[str]:
-    """Names of files that a page links to or a script or a style has in quotes; what lies in a bundle is not asked for."""
+    """Names of files that a page links to or a script or style has in quotes; nobody asks for what lies in a bundle."""
     return {
         name.decode()
         for address, content in files.items()
