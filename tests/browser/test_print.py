@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from io import BytesIO
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
+import zxingcpp
+from PIL import Image, ImageFilter
 from playwright.sync_api import Browser, Page
 
+from decoder.drawings.qr import qr_code
+from decoder.fleet import load_fleet
+from tests.plugins.projects import REPOSITORY
 from tests.tools.pdf_lines import Line, lines, page_count
 
 pytestmark = pytest.mark.browser
@@ -175,6 +181,45 @@ def test_a_label_is_whole_and_its_code_large_enough_to_read(browser: Browser, se
         assert right <= label.evaluate("e => e.getBoundingClientRect().right")
     finally:
         page.close()
+
+
+@pytest.mark.parametrize(("paper", "wide_px"), [("A4", 718), ("Letter", 740)])
+def test_every_label_s_code_is_read_off_the_print(browser: Browser, served: str, paper: str, wide_px: int) -> None:
+    """Pictures of the page as it prints, sharp and then turned and out of focus, read by a decoder that is not ours."""
+    page = browser.new_page(viewport={"width": wide_px, "height": 1000}, device_scale_factor=2)
+    try:
+        page.goto(f"{served}vehicles/pannier-utility/engine-front/labels/")
+        page.emulate_media(media="print")
+        ids = page.locator(".label-id").all_inner_texts()
+        printed = _grey(page.screenshot(full_page=True))
+    finally:
+        page.close()
+    assert len(ids) > 10
+    assert _read(printed) == sorted(ids), paper
+    held_badly = printed.rotate(8, fillcolor=255, expand=True).filter(ImageFilter.GaussianBlur(1.5))
+    assert _read(held_badly) == sorted(ids), paper
+
+
+def test_a_code_holds_a_joint_s_address(browser: Browser) -> None:
+    """As labels draw it where the site knows its own address; the longest address of the fleet, at the label's size."""
+    fleet = load_fleet(REPOSITORY / "site_data")
+    address = max((f"https://example.org/garage/vehicles/{joint.id}" for joint in fleet.joints()), key=len)
+    page = browser.new_page(device_scale_factor=2)
+    try:
+        page.set_content(qr_code(address, 21))
+        assert _read(_grey(page.screenshot())) == [address]
+    finally:
+        page.close()
+
+
+def _grey(screenshot: bytes) -> Image.Image:
+    return Image.open(BytesIO(screenshot)).convert("L")
+
+
+def _read(picture: Image.Image) -> list[str]:
+    """What every QR code of a picture says."""
+    found = zxingcpp.read_barcodes(picture, formats=zxingcpp.BarcodeFormat.QRCode)
+    return sorted(code.text for code in found)
 
 
 def test_the_sheets_need_no_program_of_their_own(real_site: Path) -> None:
