@@ -104,8 +104,8 @@ class DecoderPlugin(BasePlugin[DecoderConfig]):  # type: ignore[no-untyped-call]
         return csp.protect(theming.without_empty_lines(output))
 
     def on_post_template(self, output_content: str, *, template_name: str, **_: Any) -> str:
-        """Give the theme's own pages, such as the one for a wrong address, the same."""
-        return csp.protect(output_content) if template_name.endswith(".html") else output_content
+        """Give pages that are made of a template alone, such as the one for a wrong address, the same."""
+        return self.on_post_page(output_content) if template_name.endswith(".html") else output_content
 
     def on_serve(self, server: LiveReloadServer, **_: Any) -> LiveReloadServer:
         """Build anew when a record changes."""

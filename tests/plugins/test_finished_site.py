@@ -138,6 +138,17 @@ def test_every_link_leads_to_a_file_and_an_anchor_of_the_site(real_site: Path) -
     assert not foreign, f"links to other hosts: {foreign[:10]}"
 
 
+def test_a_wrong_address_is_answered_in_our_own_words_and_looks(real_site: Path) -> None:
+    """The host shows this page at any depth: its links begin at the root, and they lead to pages that are there."""
+    html = (real_site / "404.html").read_text(encoding="utf-8")
+    [style] = re.findall(r'<link rel="stylesheet" href="([^"]*)"', html)
+    assert "--paper:" in (real_site / style.lstrip("/")).read_text(encoding="utf-8")
+    page = read_page(real_site / "404.html")
+    links = [link for _, link in page.links if not link.startswith("#")]
+    assert {"/identify/", "/search/", "/vehicles/"} <= set(links)
+    assert [link for link in links if not link.startswith("/") or not _target(real_site, "404.html", link)[0].is_file()] == []
+
+
 def test_no_id_stands_twice_on_a_page(real_site: Path) -> None:
     """An anchor leads to one place."""
     double = {
