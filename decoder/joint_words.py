@@ -174,7 +174,8 @@ def _layer(layer: Layer, reference: Reference) -> str:
 def _ends(stack: Sequence[Member], reference: Reference, count: int, legs: int) -> Iterator[str]:
     for member in stack:
         if isinstance(member, Nut):
-            yield f"two {_nut(member, reference, 2)} on each" if legs == 2 else _nut(member, reference, count)
+            # 'Two on each' would be read as one on top of the other.
+            yield f"{_nut(member, reference, 2)}, one on each leg" if legs == 2 else _nut(member, reference, count)
         elif isinstance(member, Captive):
             yield f"into {_CAPTIVES[member.captive]}"
         elif isinstance(member, Tapped):

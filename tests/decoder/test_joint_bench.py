@@ -88,4 +88,4 @@ def test_a_u_bolt_takes_its_nuts_and_washers_twice(reference: Reference) -> None
         """
     found = worked(reference, stack, kind="spring-u-bolt", consequence="suspension", places="4")
     assert {part.what: part.per_place for part in found.stack} == {"bolt": 1, "layer": 1, "washer": 2, "nut": 2}
-    assert "two plain full nuts on each" in found.sentence
+    assert "plain full nuts, one on each leg" in found.sentence
