@@ -48,7 +48,7 @@ class Trap:
 
 def traps(threads: Iterable[Thread]) -> tuple[Trap, ...]:
     """The pairs of usual sizes whose danger is high, in the direction in which they go in, by the bolt's size."""
-    usual = [thread for thread in threads if _is_usual(thread)]
+    usual = [thread for thread in threads if is_usual(thread)]
     found: dict[tuple[Thread, str, str], list[Thread]] = {}
     for pair in all_lookalikes(usual):
         if pair.danger != "high":
@@ -72,7 +72,8 @@ def _bolts_together(rows: Iterable[tuple[Thread, str, str]]) -> Iterator[Trap]:
         yield Trap(_together(bolts), nuts, happens, bolts[0].major_mm)
 
 
-def _is_usual(thread: Thread) -> bool:
+def is_usual(thread: Thread) -> bool:
+    """Whether a thread is one that tubs of vehicle fasteners are full of (common practice)."""
     if thread.series not in _SERIES:
         return False
     if thread.family == "BA":

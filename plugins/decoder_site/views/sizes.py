@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -20,6 +20,13 @@ from decoder.tightening import NO_TORQUE_FAMILIES
 from decoder.writing import trimmed
 from decoder_site.views.measures import Citation, Citations, Measure, length, limits, optional_length, pitch
 from decoder_site.views.words import FAMILIES, FITS
+
+#: Ordinary on Japanese vehicles, beside the heads that are plain everywhere.
+_SMALL_SERIES = frozenset({"small hexagon bolt", "small hexagon nut"})
+
+#: What the two members are called; no bolt and no nut has a pipe thread.
+_MEMBERS = {"external": "bolt", "internal": "nut"}
+_PIPE_MEMBERS = {"external": "male", "internal": "female"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +58,7 @@ class SpannerLink:
     slug: str
     fit: str
     is_right: bool
+    names: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +87,7 @@ class WidthView:
     actual_size: Markup
     heads: tuple[HexagonView, ...]
     is_usual: bool
+    era: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +126,8 @@ class SizeView:
     stress_area: str
     stress_area_formula: str
     lead_angle: str
+    male: str
+    female: str
     takes_torque: bool
     tap_drill: Measure
     tap_drill_from: str
@@ -162,6 +173,7 @@ def size_view(thread: Thread, reference: Reference, citations: Citations) -> Siz
     classes = limits_of_size(thread)
     usual = next((each for each in classes if each.member == "external"), None)
     holes = thread.clearance_holes
+    members = _PIPE_MEMBERS if thread.series == "pipe" else _MEMBERS
     return SizeView(
         designation=thread.designation,
         family=thread.family,
@@ -183,6 +195,8 @@ def size_view(thread: Thread, reference: Reference, citations: Citations) -> Siz
         stress_area=f"{trimmed(thread.stress_area_mm2, 2)} mm² ({trimmed(thread.stress_area_mm2 / 645.16, 4)} in²)",
         stress_area_formula=thread.stress_area_formula,
         lead_angle=format_angle(thread.lead_angle_deg),
+        male=members["external"],
+        female=members["internal"],
         takes_torque=thread.family not in NO_TORQUE_FAMILIES,
         tap_drill=length(thread.tap_drill_mm, system),
         tap_drill_from=thread.tap_drill_from,
@@ -190,16 +204,16 @@ def size_view(thread: Thread, reference: Reference, citations: Citations) -> Siz
         clearance=length(holes.medium_mm, system) if holes else None,
         clearance_citation=citations.of_row(holes.provenance) if holes else None,
         drawing=Markup(thread_profile(thread)),
-        classes=tuple(_class_view(each, system) for each in classes),
+        classes=tuple(_class_view(each, members, system) for each in classes),
         widths=tuple(_widths(thread, reference, citations)),
         citation=citations.of_row(thread.provenance),
     )
 
 
-def _class_view(each: Limits, system: System) -> ClassView:
+def _class_view(each: Limits, words: Mapping[str, str], system: System) -> ClassView:
     return ClassView(
         name=each.thread_class,
-        member="bolt" if each.member == "external" else "nut",
+        member=words[each.member],
         major=limits(each.major_min_mm, each.major_max_mm, system),
         pitch_diameter=limits(each.pitch_diameter_min_mm, each.pitch_diameter_max_mm, system),
         minor=limits(each.minor_min_mm, each.minor_max_mm, system),
@@ -212,7 +226,11 @@ def _widths(thread: Thread, reference: Reference, citations: Citations) -> Itera
     grouped: dict[tuple[str, str, float], list[Hexagon]] = {}
     for row in reference.hexagons.for_thread(thread):
         grouped.setdefault((row.part, row.outline, row.across_flats_mm), []).append(row)
+    of_part: dict[str, list[Hexagon]] = {}
+    for (part, _, _), rows in grouped.items():
+        of_part.setdefault(part, []).extend(row for row in rows if _is_ordinary(row))
     for (part, outline, _), rows in sorted(grouped.items(), key=lambda item: _rarity(item[0][0], item[1])):
+        others = [row for row in of_part[part] if row not in rows]
         drawn = next((row for row in rows if row.height_mm is not None), rows[0])
         yield WidthView(
             part=part,
@@ -226,12 +244,34 @@ def _widths(thread: Thread, reference: Reference, citations: Citations) -> Itera
             drawing=Markup(wrenched_part(drawn, thread.major_mm)),
             actual_size=Markup(actual_size(drawn, thread.major_mm)),
             heads=tuple(_hexagon_view(row, citations) for row in rows),
-            is_usual=any(row.is_plain for row in rows),
+            is_usual=any(_is_ordinary(row) for row in rows),
+            era=_era(rows, others),
         )
 
 
-def _rarity(part: str, rows: list[Hexagon]) -> tuple[bool, bool]:
-    return part not in ("bolt", "nut"), not any(row.is_plain for row in rows)
+def _is_ordinary(row: Hexagon) -> bool:
+    return row.is_plain or row.product in _SMALL_SERIES
+
+
+def _era(rows: list[Hexagon], others: list[Hexagon]) -> str:
+    """When and where this width is met, where all plain heads of it say so; else how it differs from older ones."""
+    plain = [row for row in rows if _is_ordinary(row)]
+    if plain and all(row.era for row in plain):
+        return "; ".join(dict.fromkeys((row.era or "").partition(";")[0].partition(":")[0] for row in plain))
+    if plain and _is_later(rows) and any(row.era and "before ISO 272" in row.era for row in others):
+        return "the later ISO width"
+    return ""
+
+
+def _is_later(rows: list[Hexagon]) -> bool:
+    """Whether only the standards have this width that came after the old metric ones."""
+    return not any(row.era for row in rows) and any(row.standard.startswith("ISO ") for row in rows)
+
+
+def _rarity(part: str, rows: list[Hexagon]) -> tuple[bool, bool, bool]:
+    """Bolts and nuts before fittings, plain ones before flanged, and widths of the old standards before the later."""
+    plain = any(_is_ordinary(row) for row in rows)
+    return part not in ("bolt", "nut"), not plain, plain and _is_later([row for row in rows if _is_ordinary(row)])
 
 
 def _hexagon_view(hexagon: Hexagon, citations: Citations) -> HexagonView:
@@ -257,6 +297,7 @@ def spanner_links(hexagon: Hexagon, reference: Reference) -> tuple[SpannerLink, 
             slug=choice.spanner.slug,
             fit=FITS[choice.fit.word],
             is_right=choice.fit.word == "right",
+            names=choice.spanner.names,
         )
         for choice in spanners_for(hexagon, near)
     )

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decoder.hexagons import Hexagon
 from decoder.quantities import System
 from decoder.reference import Reference
-from decoder.spanners import SYSTEMS, Fit, Spanner, heads_for
+from decoder.spanners import RIGHT_SHARE, SYSTEMS, Fit, Spanner, heads_for
 from decoder_site.views.measures import Citation, Citations, Measure, length, limits
 from decoder_site.views.sizes import SpannerLink, hexagon_system, spanner_links
 from decoder_site.views.words import FITS, joined
@@ -22,6 +22,12 @@ _SYSTEM_NAMES = {
 
 
 _SHOWN_PRODUCTS = 3
+
+#: Families that are met under a head of any size, before the finer series of the same sizes.
+_RARER_FAMILIES = ("UNEF", "UN", "UNS")
+
+#: A jaw smaller than the flats by more than this share is seen not to go on.
+_SEEN_TOO_SMALL = 0.04
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +66,7 @@ class HeadRow:
 
     size: str
     threads: tuple[ThreadRef, ...]
+    rarer: tuple[ThreadRef, ...]
     across_flats: Measure
     slack: str
     products: str
@@ -75,6 +82,7 @@ class FitGroup:
     title: str
     warns: bool
     heads: tuple[HeadRow, ...]
+    short: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +121,8 @@ def spanner_view(spanner: Spanner, reference: Reference, citations: Citations) -
     system = spanner_system(spanner)
     groups: dict[str, dict[tuple[str, tuple[str, ...], float], list[tuple[Hexagon, Fit]]]] = {}
     for head, fit in heads_for(spanner, reference.hexagons):
+        if fit.word == "will not enter" and spanner.jaw_mm < head.across_flats_mm * (1 - _SEEN_TOO_SMALL):
+            continue
         alike = (head.size, head.families, round(head.across_flats_mm, 2))
         groups.setdefault(fit.word, {}).setdefault(alike, []).append((head, fit))
     return SpannerView(
@@ -129,6 +139,7 @@ def spanner_view(spanner: Spanner, reference: Reference, citations: Citations) -
                 title=FITS[word].capitalize(),
                 warns=word in ("slack", "slips round"),
                 heads=tuple(_row(heads, spanner, reference) for heads in alike.values()),
+                short=_short([head for heads in alike.values() for head, _ in heads], spanner, reference, word),
             )
             for word, alike in groups.items()
         ),
@@ -138,26 +149,48 @@ def spanner_view(spanner: Spanner, reference: Reference, citations: Citations) -
 
 def _row(heads: list[tuple[Hexagon, Fit]], spanner: Spanner, reference: Reference) -> HeadRow:
     head, _ = heads[0]
-    products: dict[str, list[str]] = {}
-    for one, _ in heads:
-        products.setdefault(one.standard, []).append(one.product)
+    met = [thread for thread in reference.threads if head.is_met_on(thread)]
+    usual = [thread for thread in met if thread.family not in _RARER_FAMILIES] or met
     return HeadRow(
         size=head.size,
-        threads=tuple(
-            ThreadRef(thread.designation, thread.slug) for thread in reference.threads if head.is_met_on(thread)
-        ),
+        threads=tuple(ThreadRef(thread.designation, thread.slug) for thread in usual),
+        rarer=tuple(ThreadRef(thread.designation, thread.slug) for thread in met if thread not in usual),
         across_flats=length(head.across_flats_mm, hexagon_system(head)),
         slack=_play([fit for _, fit in heads]),
-        products=_first_few([f"{standard}: {joined(names)}" for standard, names in products.items()]),
+        products=_first_few(list(dict.fromkeys(one.product for one, _ in heads))),
         others=tuple(link for link in spanner_links(head, reference) if link.slug != spanner.slug)[:2],
     )
 
 
 def _first_few(products: list[str]) -> str:
-    """Enough to know the head by; all of them stand on the page of its size."""
+    """Enough to know the head by; all of them, with their standards, stand on the page of its size."""
     if len(products) <= _SHOWN_PRODUCTS + 1:
-        return "; ".join(products)
-    return f"{'; '.join(products[:_SHOWN_PRODUCTS])}; {len(products) - _SHOWN_PRODUCTS} more standards"
+        return ", ".join(products)
+    return f"{', '.join(products[:_SHOWN_PRODUCTS])} and {len(products) - _SHOWN_PRODUCTS} more kinds"
+
+
+def _short(heads: list[Hexagon], spanner: Spanner, reference: Reference, word: str) -> str:
+    """A group in a line: sizes of plain heads for the jaw that is right, else the jaws those heads are made for."""
+    plain = [head for head in heads if head.is_plain] or heads
+    if word == "right":
+        return joined([f"{size} {families}".strip() for size, families in _sizes(plain)])
+    own = (
+        other.marking
+        for head in plain
+        for other in reference.spanners
+        if other.slug != spanner.slug and abs(other.jaw_mm / head.across_flats_mm - 1) <= RIGHT_SHARE
+    )
+    return joined(list(dict.fromkeys(own)))
+
+
+def _sizes(heads: list[Hexagon]) -> Iterator[tuple[str, str]]:
+    """Sizes with the families that an inch size belongs to: ('5/16', 'UNC, UNF')."""
+    found: dict[str, list[str]] = {}
+    for head in heads:
+        families = found.setdefault(head.size, [])
+        families += [name for name in head.families if name not in (*families, *_RARER_FAMILIES, "M", "BA")]
+    for size, families in found.items():
+        yield size, ", ".join(families)
 
 
 def _play(fits: Collection[Fit]) -> str:
