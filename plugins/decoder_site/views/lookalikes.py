@@ -135,7 +135,9 @@ def _meeting(meeting: Meeting, bolt: Thread, nut: Thread) -> str:
         return f"binds after {turns} {'turn' if turns == 1 else 'turns'}" if turns else "binds within the first turn"
     if meeting.verdict == "runs on":
         share = f"{trimmed(100 * meeting.share, 0)} % of the thread"
-        if bolt.form.flank_angle_deg != nut.form.flank_angle_deg and meeting.share >= _FEELS_RIGHT:
+        if meeting.share < _FEELS_RIGHT:
+            return f"runs on slack, at best {share} meets"
+        if bolt.form.flank_angle_deg != nut.form.flank_angle_deg:
             return "runs on by feel, wrong angle: touches along a line"
         return f"runs on by feel, at best {share} meets"
     return meeting.verdict
