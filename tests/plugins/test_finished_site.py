@@ -146,7 +146,9 @@ def test_a_wrong_address_is_answered_in_our_own_words_and_looks(real_site: Path)
     page = read_page(real_site / "404.html")
     links = [link for _, link in page.links if not link.startswith("#")]
     assert {"/identify/", "/search/", "/vehicles/"} <= set(links)
-    assert [link for link in links if not link.startswith("/") or not _target(real_site, "404.html", link)[0].is_file()] == []
+    assert [
+        link for link in links if not link.startswith("/") or not _target(real_site, "404.html", link)[0].is_file()
+    ] == []
 
 
 def test_no_id_stands_twice_on_a_page(real_site: Path) -> None:
