@@ -28,6 +28,8 @@ from decoder.spanners import (
     slug,
     spanners_for,
 )
+from decoder.threads import load_threads
+from tests.bolt_sizes import bolt_mm
 from tests.published_values import Published, known_documents, published_lengths
 
 SOURCES = load_sources(reference_root())
@@ -273,8 +275,28 @@ def test_jaws_grow_with_their_marking() -> None:
             assert larger.jaw_min_mm is not None
             assert smaller.largest_mm < larger.largest_mm
             # The allowance over the marking grows with it, but for the rounding of the third decimal of an inch.
-            assert smaller.jaw_min_mm - smaller.jaw_mm <= larger.jaw_min_mm - larger.jaw_mm + 0.04, larger
-            assert smaller.largest_mm - smaller.smallest_mm <= larger.largest_mm - larger.smallest_mm + 0.04, larger
+            slack = 1e-6 if system == "metric" else 0.04
+            assert smaller.jaw_min_mm - smaller.jaw_mm <= larger.jaw_min_mm - larger.jaw_mm + slack, larger
+            assert smaller.largest_mm - smaller.smallest_mm <= larger.largest_mm - larger.smallest_mm + slack, larger
+
+
+def test_a_jaw_across_flats_is_its_fraction_to_the_last_figure() -> None:
+    for spanner in (spanner for spanner in SPANNERS if spanner.system == "AF"):
+        assert spanner.jaw_mm == pytest.approx(bolt_mm(spanner.marking.removesuffix(" AF")), abs=6e-5), spanner
+
+
+def test_ba_heads_are_seven_quarters_of_their_bolt() -> None:
+    """The proportion of the series, with the diameters of the thread table: to a thousandth of an inch, or two."""
+    diameters = {
+        thread.size: thread.major_mm
+        for thread in load_threads(reference_root(), SOURCES)
+        if thread.family == "BA" and not thread.left_hand
+    }
+    compared = 0
+    for spanner in (spanner for spanner in SPANNERS if spanner.system == "BA"):
+        assert spanner.jaw_mm == pytest.approx(1.75 * diameters[spanner.marking.removesuffix("BA")], abs=0.04), spanner
+        compared += 1
+    assert compared == 13
 
 
 def test_whitworth_and_ba_jaws_are_the_flats_they_are_named_for() -> None:

@@ -10,11 +10,13 @@ from pathlib import Path
 
 import pytest
 
+from decoder.drills import read_drills
 from decoder.findings import BadDataError
 from decoder.paths import reference_root
 from decoder.sources import load_sources
 from decoder.split_pins import PinHole, SplitPin, SplitPins, largest_that_enters, load_split_pins
 from decoder.tables import Provenance
+from tests.bolt_sizes import bolt_mm
 from tests.published_values import Published, known_documents, published_lengths
 
 SOURCES = load_sources(reference_root())
@@ -119,6 +121,94 @@ def test_holes_and_slots_grow_with_the_bolt() -> None:
 def test_the_hole_of_an_inch_pin_clears_its_shank_by_about_a_sixty_fourth() -> None:
     for pin in (pin for pin in PINS.pins if pin.unit == "in"):
         assert 0.2 < pin.hole_mm - pin.thickest_mm < 1.1, pin
+
+
+def test_the_hole_of_an_inch_pin_follows_from_its_name() -> None:
+    """A seller's rule (the cotter pin page of acamthai.com): 1/64 in over the name below 5/16 in, else the name itself.
+
+    The shank stays under the name by a tenth at most; only the two thinnest are a thousandth over it.
+    """
+    names = [pin.name_mm for pin in PINS.pins if pin.unit == "in"]
+    assert names == sorted(set(names))
+    for pin in (pin for pin in PINS.pins if pin.unit == "in"):
+        assert re.fullmatch(r"\d+/(2|4|8|16|32|64)", pin.size), pin
+        over = 25.4 / 64 if pin.name_mm < 5 / 16 * 25.4 else 0.0
+        assert pin.hole_mm == pytest.approx(pin.name_mm + over, abs=0.0006 * 25.4), pin
+        assert 0.89 * pin.name_mm <= pin.thickest_mm <= pin.name_mm + 0.0013 * 25.4, pin
+
+
+def test_the_holes_of_bs_1083_are_drilled_with_number_drills() -> None:
+    """Each least hole is a number drill a little over the pin; the larger the hole, the wider its tolerance."""
+    drills = {round(mm, 3) for name, mm in read_drills(reference_root(), SOURCES).items() if name.startswith("No.")}
+    allowed: dict[float, float] = {}
+    for hole in (hole for hole in PINS.holes if (hole.standard, hole.use) == ("BS 1083", "bolt")):
+        assert hole.width_min_mm is not None
+        assert hole.width_max_mm is not None
+        assert round(hole.width_min_mm, 3) in drills, hole
+        pin = PINS.pin_for([hole])
+        assert pin is not None
+        assert 0.006 < (hole.width_min_mm - pin.name_mm) / 25.4 < 0.012, hole
+        spread = round((hole.width_max_mm - hole.width_min_mm) / 25.4, 3)
+        assert allowed.setdefault(round(hole.width_min_mm, 3), spread) == spread, hole
+    spreads = [spread for _, spread in sorted(allowed.items())]
+    assert spreads == sorted(set(spreads))
+
+
+def test_slots_of_british_unified_nuts_lie_within_the_american_ones() -> None:
+    """Either nut may turn up on a UNF bolt; BS 1768 keeps a narrow part of what ASME B18.2.2 allows."""
+    compared = 0
+    for british in (hole for hole in PINS.holes if hole.standard == "BS 1768"):
+        (american,) = (hole for hole in PINS.holes if (hole.standard, hole.size) == ("ASME B18.2.2", british.size))
+        assert british.width_min_mm is not None
+        assert british.width_max_mm is not None
+        assert american.width_min_mm is not None
+        assert american.width_max_mm is not None
+        assert american.width_min_mm <= british.width_min_mm, british
+        assert british.width_max_mm <= american.width_max_mm, british
+        # Cutters are made in thirty-seconds, or 5/64 for the smallest.
+        cutter = british.width_min_mm / 25.4 * 64
+        assert cutter == pytest.approx(round(cutter), abs=0.05), british
+        compared += 1
+    assert compared == 11
+
+
+#: Sizes that shops keep, in order. No. 5, No. 12 and 13/16, 15/16 are seldom made.
+INCH_SERIES = (
+    *("No. 4", "No. 6", "No. 8", "No. 10", "1/4", "5/16", "3/8", "7/16", "1/2", "9/16"),
+    *("5/8", "3/4", "7/8", "1", "1-1/8", "1-1/4", "1-3/8", "1-1/2"),
+)
+METRIC_SERIES = tuple(f"M{size}" for size in (4, 5, 6, 7, 8, 10, 12, 14, 16, 18, 20, 22, 24, 27, 30))
+
+
+@pytest.mark.parametrize(("standard", "use"), sorted({(hole.standard, hole.use) for hole in PINS.holes}))
+def test_no_size_between_the_first_and_the_last_is_left_out(standard: str, use: str) -> None:
+    sizes = [hole.size for hole in PINS.holes if (hole.standard, hole.use) == (standard, use)]
+    if use == "clevis pin":
+        assert [float(size) for size in sizes] == sorted(float(size) for size in sizes)
+        return
+    series = METRIC_SERIES if sizes[0].startswith("M") else INCH_SERIES
+    first = series.index(sizes[0])
+    assert tuple(sizes) == series[first : first + len(sizes)]
+
+
+def test_a_pin_is_a_fair_share_of_its_bolt() -> None:
+    """Too thick weakens the bolt, too thin is cut through; the least pins of aircraft are thin on large bolts."""
+    for standard, use in sorted({(hole.standard, hole.use) for hole in PINS.holes if hole.pin_size is not None}):
+        names = [
+            pin.name_mm
+            for hole in PINS.holes
+            if (hole.standard, hole.use) == (standard, use)
+            for pin in PINS.pins
+            if (pin.unit, pin.size) == (hole.unit, hole.pin_size)
+        ]
+        assert names == sorted(names), (standard, use)
+    for hole in PINS.holes:
+        if hole.pin_size is None or hole.size.startswith("No."):
+            continue
+        (pin,) = (pin for pin in PINS.pins if (pin.unit, pin.size) == (hole.unit, hole.pin_size))
+        bolt = float(hole.size) if hole.use == "clevis pin" else bolt_mm(hole.size)
+        share = pin.name_mm / bolt
+        assert (0.09 if hole.standard == "aircraft practice" else 0.16) <= share <= 0.33, hole
 
 
 def test_a_named_pin_goes_through_the_place_that_names_it() -> None:

@@ -199,6 +199,23 @@ def test_uses_are_of_threads_in_the_tables(reference: Reference) -> None:
         assert reference.threads.get(use.thread.designation) is use.thread
 
 
+#: Between which diameters, [mm], such a part can be at all: wide bounds of common practice against a slip of a digit.
+SENSIBLE_MM = {
+    "spark plug": (8.0, 22.3),
+    "brake pipe": (9.5, 16.0),
+    "bleed screw": (5.9, 10.1),
+    "grease nipple": (5.9, 16.1),
+    "wheel stud": (9.5, 16.1),
+    "belt anchor": (11.0, 12.8),
+}
+
+
+def test_uses_are_of_threads_that_such_a_part_can_have(reference: Reference) -> None:
+    for use in load_thread_uses(reference.root, reference.sources, reference.threads):
+        least, most = SENSIBLE_MM[use.use]
+        assert least <= use.thread.major_mm <= most, use
+
+
 def _changed(tmp_path: Path, table: str, old: str, new: str) -> Path:
     root = tmp_path / "site_data"
     shutil.copytree(reference_root() / "reference", root / "reference")

@@ -13,6 +13,7 @@ from decoder.findings import BadDataError
 from decoder.paths import reference_root
 from decoder.sources import load_sources
 from decoder.washers import KINDS, Washer, Washers, load_washers
+from tests.bolt_sizes import bolt_mm
 from tests.published_values import Published, known_documents, published_lengths
 
 SOURCES = load_sources(reference_root())
@@ -46,17 +47,6 @@ def test_no_published_value_is_from_the_document_its_row_cites() -> None:
     for published in PUBLISHED:
         assert published.document in known
         assert row_of(published).provenance.document != published.document, published
-
-
-def bolt_mm(size: str) -> float:
-    """Diameter of the bolt a washer is made for, [mm]; numbered sizes are 0.060 in and 0.013 in a step."""
-    if size.startswith("M"):
-        return float(size[1:])
-    if size.startswith("No."):
-        return (0.060 + 0.013 * int(size[4:])) * 25.4
-    whole, _, fraction = size.rpartition("-")
-    top, _, bottom = fraction.partition("/")
-    return (int(whole or 0) + int(top) / int(bottom or 1)) * 25.4
 
 
 def test_every_washer_goes_over_its_bolt_and_is_wider_than_it() -> None:
@@ -170,6 +160,42 @@ def test_a_spring_washer_is_two_section_widths_wider_than_its_hole() -> None:
             assert row.outside_max_mm >= row.inside_min_mm + 2 * row.section_width_mm - 0.05, row
             compared += 1
     assert compared > 30
+
+
+def rim_room_mm(row: Washer) -> float | None:
+    """What the outside leaves over bore and twice the section, [mm]; the bore's greatest where the source has it."""
+    bore = row.inside_max_mm or row.inside_min_mm
+    if row.kind != "spring" or bore is None or row.outside_max_mm is None or row.section_width_mm is None:
+        return None
+    return row.outside_max_mm - bore - 2 * row.section_width_mm
+
+
+def test_spring_washers_of_one_bolt_leave_one_room_round_the_section() -> None:
+    """The wire's tolerance goes by the bolt, not by the series: regular, heavy and high collar have the same."""
+    rooms: dict[str, set[int]] = {}
+    for row in WASHERS:
+        room = rim_room_mm(row)
+        if room is not None and row.standard == "ASME B18.21.1":
+            rooms.setdefault(row.size, set()).add(round(room / 0.0254))
+            assert 0.029 * bolt_mm(row.size) <= room <= 0.06 * bolt_mm(row.size), row
+    assert len(rooms) > 10
+    for size, found in rooms.items():
+        assert len(found) == 1, size
+    by_bolt = [min(found) for _, found in sorted(rooms.items(), key=lambda item: bolt_mm(item[0]))]
+    assert all(smaller - 1 <= larger <= smaller + 12 for smaller, larger in pairwise(by_bolt))
+
+
+def test_metric_spring_washers_leave_room_by_steps() -> None:
+    """DIN 127 sums the tolerances of bore and wire: a step of 0.1 to 0.3 mm at times, and never back."""
+    rooms = [
+        (row, round(room, 3))
+        for row in sorted(WASHERS, key=lambda row: bolt_mm(row.size))
+        if row.standard == "DIN 127" and (room := rim_room_mm(row)) is not None
+    ]
+    assert len(rooms) == 18
+    assert rooms[0][1] == 0.5
+    for (_, smaller), (row, larger) in pairwise(rooms):
+        assert round(larger - smaller, 3) in {0.0, 0.1, 0.2, 0.3}, row
 
 
 def test_wider_series_are_wider() -> None:
