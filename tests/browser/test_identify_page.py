@@ -115,6 +115,8 @@ def test_what_is_typed_is_read_aloud_or_asked_back(phone: Watched) -> None:
         page.fill("#typed", typed)
         page.press("#typed", "Enter")
         line = page.locator("#typed-read")
+        # The reader of words comes late, and until then the line is empty or as it was left.
+        expect(line).to_have_text(re.compile(r"^(?!\s*Cleared\.)\s*\S"))
         pieces = line.evaluate(
             "line => Array.from(line.querySelectorAll('p, span, a, button')).map(part => part.textContent).join(' ')"
             " || line.textContent"
