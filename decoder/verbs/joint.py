@@ -22,6 +22,7 @@ from decoder.quantities import (
     format_torque,
     parse_length,
 )
+from decoder.records import Joint, Tighten
 from decoder.reference import Reference
 from decoder.substitutes import Answer, Offer, instead, specified_only, substitutes
 from decoder.tightening import Band
@@ -46,6 +47,16 @@ _PLAIN = (
     "torque_why", "procedure",
 )  # fmt: skip
 
+#: How a joint is tightened, as its record says it; the procedure, which may be the duty's, is among the figures.
+_TIGHTEN: Mapping[str, str] = {
+    "order": "order",
+    "when": "when",
+    "lubricant": "on the thread",
+    "sealant": "sealant",
+    "threadlock": "threadlock",
+    "again": "go over it again",
+}
+
 
 def configure(parser: argparse.ArgumentParser) -> None:
     """Add the joint's id, and what someone has in hand instead."""
@@ -66,7 +77,7 @@ def answer(options: argparse.Namespace, data: Data) -> Mapping[str, Any]:
     found = figures(joint.id, joint.record, reference, _findings(joint, data.fleet, reference))
     offer = _offer(options, reference)
     return {
-        **result(found, reference),
+        **result(found, joint.record, reference),
         "specified_only": specified_only(joint.record, reference),
         "substitutes": [_substitute(each) for each in substitutes(joint.record, reference)],
         "instead": _substitute(instead(joint.record, reference, offer)) if offer != Offer() else None,
@@ -91,13 +102,23 @@ def _substitute(found: Answer) -> dict[str, Any]:
     return {"about": found.about, "what": found.what, "verdict": found.verdict, "reasons": list(found.reasons)}
 
 
-def result(found: JointFigures, reference: Reference) -> dict[str, Any]:
-    """A joint's figures as JSON has them: lengths in mm, loads in N, null with a reason in `unknown`."""
+def result(found: JointFigures, record: Joint, reference: Reference) -> dict[str, Any]:
+    """A joint's figures as JSON has them: lengths in mm, loads in N, null with a reason in `unknown`.
+
+    What its record says in words comes along: `direction`, `tighten`, `note`, and the `note` of each part and place.
+    """
     torque = found.torque_nm
+    tighten = record.tighten or Tighten()
+    named = record.places if isinstance(record.places, Mapping) else {}
     return {
         **{name: getattr(found, name) for name in _PLAIN},
-        "stack": [dataclasses.asdict(part) for part in found.stack],
-        "places": [_place(place) for place in found.places],
+        "direction": record.direction or "",
+        "stack": [
+            {**dataclasses.asdict(part), "note": record.stack[part.number - 1].note or ""} for part in found.stack
+        ],
+        "places": [{**_place(place), "note": named[place.name].note or ""} for place in found.places],
+        "tighten": {name: getattr(tighten, name) or "" for name in _TIGHTEN},
+        "note": record.note or "",
         "torque_nm": _band(torque),
         "torque_lbf_ft": _band(torque.times(1 / NM_PER_LBF_FT) if torque else None),
         "torque_lbf_in": _band(torque.times(1 / NM_PER_LBF_IN) if torque else None),
@@ -179,13 +200,17 @@ def _words(result: Mapping[str, Any]) -> Iterator[str]:
         thick = "" if part["thickness_mm"] is None or not taken else f", {format_length(part['thickness_mm'])}{taken}"
         many = f", {part['per_place']} at each place" if part["per_place"] > 1 else ""
         yield f"  {part['number']}. {part['what']}: {part['words']}{thick}{many}"
+        if part["note"]:
+            yield f"     {part['note']}"
+    if result["direction"]:
+        yield f"  {'goes in':<18}{result['direction']}"
     for name, label in _LENGTHS:
         if result[name] is not None:
             yield f"  {label:<18}{format_length(_readable(result[name]))}{_beside(name, result)}"
         elif name in result["unknown"]:
             yield f"  {label:<18}not known: {result['unknown'][name]}"
     for place in result["places"]:
-        yield f"  {place['name']:<18}{_place_words(place)}"
+        yield f"  {place['name']:<18}{_place_words(place)}{'. ' if place['note'] else ''}{place['note']}"
     if result["bench_check"]:
         yield f"  {result['bench_check']}"
     if result["spanners"] or result["tools"]:
@@ -195,7 +220,8 @@ def _words(result: Mapping[str, Any]) -> Iterator[str]:
         yield from (f"  {tool}" for tool in result["tools"])
     yield ""
     yield from _tight(result)
-    for title, lines in (("New every time", result["renew"]), ("Beware", result["cautions"])):
+    notes = [result["note"]] if result["note"] else []
+    for title, lines in (("New every time", result["renew"]), ("Beware", result["cautions"]), ("Note", notes)):
         if lines:
             yield ""
             yield title
@@ -272,6 +298,7 @@ def _tight(result: Mapping[str, Any]) -> Iterator[str]:
     if result["torque_from"] == "stated" and computed is not None:
         yield f"  size and grade come to {format_torque(computed['low'], computed['high'])}"
     yield from (f"  {line}" for line in (*result["working"], *result["assumes"]))
+    yield from (f"  {label:<18}{said}" for name, label in _TIGHTEN.items() if (said := result["tighten"][name]))
     if result["procedure"]:
         yield f"  {result['procedure']}"
     if result["slots"]:

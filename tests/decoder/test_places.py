@@ -125,3 +125,29 @@ def test_the_commands_json_has_each_places_figures(tmp_path: Path) -> None:
     lower, upper = json.loads(out.getvalue())["places"]
     assert (lower["differs"], upper["differs"]) == ("", "thread 22 mm deep")
     assert {"grip_mm", "engagement_mm", "protrusion_mm"} <= set(upper)
+
+
+def test_the_command_says_what_the_record_says_in_words(tmp_path: Path) -> None:
+    """What can hurt often stands in a note: none of a record's words is left out, as words or as JSON."""
+    record = RECORD.replace("places: 4", "places: {lower: {count: 2, note: Into water.}, upper: {count: 2}}")
+    record = record.replace(
+        "- {layer: aluminium, thickness: 9 mm}", "- {layer: aluminium, thickness: 9 mm, note: It cracks.}"
+    )
+    record = record.replace(
+        "    source: invented",
+        "    direction: from below\n"
+        "    tighten: {order: cross, when: engine cold, lubricant: light oil, sealant: paste, threadlock: soft sort,\n"
+        "              again: after 50 miles}\n"
+        "    note: One inch longer meets the coil.\n"
+        "    source: invented",
+    )
+    root = write_fleet(tmp_path, {"vehicle.yml": VEHICLE, "record.yml": record})
+    texts = []
+    for options in ((), ("--json",)):
+        out = io.StringIO()
+        assert run(("joint", "test/record/cover-to-block", "--data", str(root), *options), out, io.StringIO()) in (0, 1)
+        texts.append(out.getvalue())
+    said = ("Into water.", "It cracks.", "from below", "cross", "engine cold", "light oil", "paste", "soft sort",
+            "after 50 miles", "One inch longer meets the coil.")  # fmt: skip
+    assert [(word, text) for text in texts for word in said if word not in text] == []
+    assert json.loads(texts[1])["tighten"]["when"] == "engine cold"
