@@ -38,6 +38,12 @@ _CROWNED = ("castellated", "slotted")
 _SEALING = ("aluminium-crush", "copper-crush", "bonded")
 _WIDE = ("penny", "plain-thick", "cup")
 
+#: Washers that lie flat and spread what they bear; what stands up on an edge, or is sharp, cuts into what gives.
+_FLAT = ("plain", *_WIDE)
+
+#: Families for which nobody is known to make lock nuts, beside the pitches of before ISO (common practice).
+_NO_LOCK_NUTS = ("BSC", "BSB")
+
 #: Where the finish of an ordinary thread stops, by heat, and why (the records of the finishes, common practice).
 _COATS_C = {"zinc": 120, "zinc-yellow": 120, "phosphate": 107, "cadmium": 232}
 
@@ -85,6 +91,14 @@ def of_nut(case: JointCase, offered: HardwareKind) -> Iterator[Said]:
         yield Said("refused", "It has no slots: the pin that holds this joint goes through nothing.")
     if offered.id in _CROWNED and not pinned:
         yield Said("refused", "Nothing is drilled for a pin here, and without its pin it is only a nut with a crown.")
+    thread = case.layout.thread if case.layout else None
+    if thread is not None and offered.lock == "own thread grip":
+        if thread.series == "pre-ISO":
+            yield Said(
+                "refused", f"Lock nuts are made in the pitches of ISO: none is to be had in {thread.designation}."
+            )
+        elif thread.family in _NO_LOCK_NUTS:
+            yield Said("not known", f"No lock nut in {thread.designation} is in any table here.")
     yield from _lock(case, had, offered)
     yield from _rules(case, nut, replace(nut, nut=RecordId(offered.id), strength=None), offered)
     yield from _reach(case, nut, offered)
@@ -122,7 +136,14 @@ def of_washer(case: JointCase, offered: HardwareKind) -> Iterator[Said]:
         yield Said("refused", f"{name} spreads the load: another dishes, sinks in or is drawn through.")
     if offered.id == "conical" and old.washer != "conical":
         yield Said("refused", "A conical washer belongs to the stack that it was reckoned for.")
-    yield from _lock(case, had, offered)
+    soft = _bears_on(case, old)
+    if soft is not None and offered.id not in _FLAT:
+        yield Said("refused", f"{soft} gives: an edge or teeth cut into it, and hold nothing there.")
+    elif soft is not None and old.washer not in _FLAT:
+        yield Said("allowed", f"On {soft.lower()} a flat washer belongs: it spreads the load. What is there now cuts "
+                   "in and locks nothing; what locks the joint has to lie elsewhere.")  # fmt: skip
+    else:
+        yield from _lock(case, had, offered)
     yield from _rules(case, old, replace(old, washer=RecordId(offered.id)), offered)
     if had is not None and had.lock == offered.lock:
         yield Said("allowed", f"It does what {name.lower()} does; of the same thickness, so that the length still "
@@ -204,6 +225,17 @@ def of_material(case: JointCase, offered: Material) -> Iterator[Said]:
         yield Said("allowed", "Stainless galls when dry: anti-seize on the thread, and a torque for that.")
         return
     yield Said("not known", f"No document says that {name.lower()} does what {had.replace('-', ' ')} does here.")
+
+
+def _bears_on(case: JointCase, washer: Washer) -> str | None:
+    """The material of a layer that gives, such as wood, rubber or plastic, on which a washer lies; else None."""
+    lying = [each for each in case.record.stack if isinstance(each, Layer) or each is washer]
+    at = next(number for number, each in enumerate(lying) if each is washer)
+    for beside in lying[max(at - 1, 0) : at + 2]:
+        material = case.reference.materials.get(beside.layer) if isinstance(beside, Layer) else None
+        if material is not None and material.soft_layer == "yes":
+            return material.title
+    return None
 
 
 def _does(kind: HardwareKind | None) -> str:

@@ -25,6 +25,21 @@ IN_ALLOY = """
     {tapped: aluminium, depth: 20 mm, hole: blind}
     """
 
+#: Teeth on a duct of plastic, as someone put them there.
+ON_PLASTIC = """
+    {bolt: hexagon, thread: M6x1, length: 16 mm}
+    {washer: toothed-external, thickness: 0.7 mm}
+    {layer: plastic, thickness: 3 mm}
+    {layer: steel, thickness: 2 mm}
+    {nut: plain}
+    """
+
+OLD_PITCH = """
+    {bolt: hexagon, thread: M5x0.9, length: 16 mm}
+    {layer: steel, thickness: 5 mm}
+    {nut: plain}
+    """
+
 
 def asked(
     reference: Reference,
@@ -305,6 +320,10 @@ BRASS = """
         pytest.param(SEALED, {"washer": "bonded"}, {"duty": "seal"}, "refused", "squeezed", id="sealing washer"),
         pytest.param(PINNED, {"washer": "plain"}, {}, "refused", "No washer belongs here", id="no washer"),
         pytest.param(IN_ALLOY, {"washer": "penny"}, {}, "allowed", "same thickness", id="wider washer"),
+        pytest.param(ON_PLASTIC, {"washer": "plain"}, {}, "allowed", "a flat washer belongs", id="flat on plastic"),
+        pytest.param(ON_PLASTIC, {"washer": "penny"}, {}, "allowed", "a flat washer belongs", id="wide on plastic"),
+        pytest.param(ON_PLASTIC, {"washer": "helical-spring"}, {}, "refused", "cut into it", id="edge on plastic"),
+        pytest.param(OLD_PITCH, {"nut": "nylon-insert"}, {}, "refused", "none is to be had", id="lock nut of no pitch"),
         pytest.param(SPRUNG, {"finish": "zinc"}, {}, "allowed", "is the finish of this joint", id="same finish"),
         pytest.param(SPRUNG, {"finish": "hot-dip"}, {}, "refused", "too thick", id="hot-dip"),
         pytest.param(SPRUNG, {"finish": "plain"}, {"more": "conditions: [weather]"}, "refused", "rusts",
