@@ -145,7 +145,7 @@ def of_washer(case: JointCase, offered: HardwareKind) -> Iterator[Said]:
     else:
         yield from _lock(case, had, offered)
     yield from _rules(case, old, replace(old, washer=RecordId(offered.id)), offered)
-    if had is not None and had.lock == offered.lock:
+    if had is not None and had.lock == offered.lock and old.washer not in (*_WIDE, *_SEALING, "hardened", "thrust"):
         yield Said("allowed", f"It does what {name.lower()} does; of the same thickness, so that the length still "
                    "fits.")  # fmt: skip
 

@@ -22,7 +22,7 @@ from decoder.places import named_places
 from decoder.quantities import Length, format_length, parse_length
 from decoder.records import SAFETY_CRITICAL, Bolt, Joint, Nut, Screw, Stud, Tapped, Washer
 from decoder.reference import Reference
-from decoder.stacks import needed
+from decoder.stacks import Layout, Need, needed
 from decoder.strength import Grade
 from decoder.substitute_parts import Said, Verdict, of_finish, of_material, of_nut, of_washer
 from decoder.tables import Provenance
@@ -37,6 +37,9 @@ _SAME_SHARE = 0.04
 
 #: Lengths within this are the same, [mm]: thicknesses are rounded, ends are not square.
 _SAME_MM = 0.3
+
+#: Sums of what was recorded are off by less, [mm].
+_HAIR_MM = 0.02
 
 #: What stands out by more, in diameters, is worth a look at what is near.
 _FAR_OUT_DIAMETERS = 2.0
@@ -376,11 +379,17 @@ def _of_length(case: JointCase, offered: Length) -> Iterator[Said]:
         yield Said("not known", "No bolt, screw or stud is recorded here.")
         return
     over = offered.mm - fastener.length.mm
+    places = list(named_places(case.record))
+    at_home = [name for name, place in places if abs((place.length or fastener.length).mm - offered.mm) <= _SAME_MM]
+    if 0 < len(at_home) < len(places):
+        yield Said("allowed", f"It is the length of {' and '.join(at_home)}, and goes in there alone: each bolt for "
+                   "its hole.")  # fmt: skip
+        return
     if abs(over) <= _SAME_MM:
         yield Said("allowed", f"{offered.written} is the length of this joint.")
         return
-    lengths = {(place.length or fastener.length).mm for _, place in named_places(case.record)}
-    if len(lengths) > 1 or any(place.thickness or place.depth for _, place in named_places(case.record)):
+    lengths = {(place.length or fastener.length).mm for _, place in places}
+    if len(lengths) > 1 or any(place.thickness or place.depth for _, place in places):
         yield Said("refused", "The places differ, each bolt for its hole: one for all goes wrong.")
         return
     stack = tuple(replace(each, length=offered) if each is fastener else each for each in case.record.stack)
@@ -407,7 +416,7 @@ def _fits(case: JointCase, new: JointCase, over: float) -> Iterator[Said]:
         )
         return
     if layout.ending == "hole":
-        yield from _in_hole(new, old.engagement_mm if old else None, over)
+        yield from _in_hole(new, need, old, over)
         return
     out = layout.protrusion_mm
     if need.least_mm is None or out is None:
@@ -435,7 +444,7 @@ def _fits(case: JointCase, new: JointCase, over: float) -> Iterator[Said]:
         )
 
 
-def _in_hole(new: JointCase, engaged_before: float | None, over: float) -> Iterator[Said]:
+def _in_hole(new: JointCase, need: Need, old: Layout | None, over: float) -> Iterator[Said]:
     layout = new.layout
     assert layout is not None
     system = system_of(layout.thread)
@@ -446,9 +455,10 @@ def _in_hole(new: JointCase, engaged_before: float | None, over: float) -> Itera
     if over < 0 and wanted is None:
         yield Said("refused", f"{_at(engaged, system)} of thread engage, less than as recorded, and nothing says how "
                     "little does.")  # fmt: skip
-    elif over < 0 and engaged < min(wanted or math.inf, engaged_before or math.inf) - _SAME_MM:
-        asked = f"{_at(wanted, system)} are wanted, {new.engagement.how}" if wanted and new.engagement else ""
-        yield Said("refused", f"Too short: {_at(engaged, system)} of thread engage; {asked}.")
+    elif over < 0 and need.least_mm is not None and layout.length_mm < _least(need.least_mm, old) - _HAIR_MM:
+        why = f": {_at(wanted or 0.0, system)} of thread, {new.engagement.how}" if new.engagement else ""
+        yield Said("refused", f"Too short: {_at(engaged, system)} of thread engage, chamfer and all; it needs to be "
+                   f"at least {_at(need.least_mm, system)} long{why}.")  # fmt: skip
     else:
         yield Said("allowed", f"{_at(engaged, system)} of thread engage.")
     hole = next((each for each in new.record.stack if isinstance(each, Tapped)), None)
@@ -457,6 +467,11 @@ def _in_hole(new: JointCase, engaged_before: float | None, over: float) -> Itera
     elif over > 0 and hole is not None and hole.hole == "through" and (layout.to_mm > _end(new) + _SAME_MM):
         behind = f" into the {hole.into}" if hole.into and hole.into != "air" else ""
         yield Said("allowed", f"It comes out behind{behind}: see that it clears what is there.")
+
+
+def _least(needed_mm: float, old: Layout | None) -> float:
+    """What is asked of another length: no more than is needed, nor than the joint has by its record, [mm]."""
+    return min(needed_mm, old.length_mm) if old is not None else needed_mm
 
 
 def _end(case: JointCase) -> float:

@@ -11,6 +11,7 @@ import pytest
 from decoder.command import run
 from decoder.fleet import load_fleet
 from decoder.joint_words import HITS
+from decoder.joints import figures
 from decoder.paths import reference_root
 from decoder.quantities import parse_length
 from decoder.records import SAFETY_CRITICAL, Consequence
@@ -374,3 +375,27 @@ def test_the_command_asks_for_parts() -> None:
     out = io.StringIO()
     run(("joint", "pannier-utility/engine-front/timing-cover-bolts", "--instead-nut", "dome nut", "--json"), out, out)
     assert json.loads(out.getvalue())["instead"]["verdict"] == "refused"
+
+
+def test_a_length_below_what_is_needed_is_refused_by_the_same_sum(reference: Reference) -> None:
+    """1.6 + 1 mm clamped, 2 x 6.35 in aluminium and a chamfer: 15.3 mm and it; 5/8 in is 15.875, and all of it is in."""
+    stack = """
+        {bolt: hexagon, thread: 1/4-20 UNC, length: 3/4 in}
+        {washer: helical-spring, thickness: 1.6 mm}
+        {layer: steel, thickness: 1 mm}
+        {tapped: aluminium, depth: 20 mm, hole: blind}
+        """
+    record = joint(stack, duty="retain", kind="light-cover")
+    found = figures("test/record/joint", record, reference)
+    assert found.length_needed_mm == pytest.approx(15.3 + 0.76, abs=0.05)
+    for length, verdict in (("1/2 in", "refused"), ("5/8 in", "refused"), ("3/4 in", "allowed")):
+        mm = parse_length(length).mm
+        assert (mm >= found.length_needed_mm) == (verdict == "allowed")
+        assert asked(reference, stack, length=length, duty="retain", kind="light-cover").verdict == verdict
+
+
+def test_a_length_of_one_place_is_for_that_place_alone(reference: Reference) -> None:
+    places = "{upper: {count: 2}, lower: {count: 2, length: 7/8 in}}"
+    found = asked(reference, IN_ALLOY, length="7/8 in", places=places)
+    assert (found.verdict, "length of lower, and goes in there alone" in found.reasons[0]) == ("allowed", True)
+    assert asked(reference, IN_ALLOY, length="1-1/4 in", places=places).verdict == "refused"
