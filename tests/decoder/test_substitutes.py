@@ -378,7 +378,7 @@ def test_the_command_asks_for_parts() -> None:
 
 
 def test_a_length_below_what_is_needed_is_refused_by_the_same_sum(reference: Reference) -> None:
-    """1.6 + 1 mm clamped, 2 x 6.35 in aluminium and a chamfer: 15.3 mm and it; 5/8 in is 15.875, and all of it is in."""
+    """1.6 + 1 mm clamped, 2 x 6.35 in aluminium and a chamfer: 15.3 mm and it; 5/8 in is 15.875."""
     stack = """
         {bolt: hexagon, thread: 1/4-20 UNC, length: 3/4 in}
         {washer: helical-spring, thickness: 1.6 mm}
