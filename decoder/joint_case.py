@@ -9,11 +9,14 @@ from decoder.joint_threads import find_thread, main_thread
 from decoder.loads import Engagement, Load, engagement_needed, ways_to_give
 from decoder.places import named_places, stack_at
 from decoder.quantities import QuantityError, System
-from decoder.records import Bolt, Captive, Insert, Joint, Member, Nut, Place, Screw, Stud, Tapped
+from decoder.records import Bolt, Captive, Duty, Insert, Joint, Member, Nut, Place, Screw, Stud, Tapped
 from decoder.reference import Reference
 from decoder.stacks import Layout, Survey, survey
 from decoder.strength import Grade, StrengthRow
 from decoder.threads import Thread
+
+#: Bolts that seal, and have the thread that their maker gave them.
+_OWN_LENGTH = ("plug", "bleed", "banjo")
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +60,8 @@ def joint_case(record: Joint, reference: Reference) -> JointCase:
     hole = next((each for each in stack if isinstance(each, Tapped | Insert)), None)
     material = reference.joint_tables.materials.get(hole.tapped) if hole and hole.tapped else None
     engagement = None
-    if hole is not None and hole_thread is not None and not isinstance(hole, Insert):
+    asks = fastener is None or asks_for_engagement(fastener, record.duty)
+    if hole is not None and hole_thread is not None and not isinstance(hole, Insert) and asks:
         engagement = engagement_needed(hole_thread, row, material)
     nut = _carrying_nut(stack)
     return JointCase(
@@ -74,6 +78,15 @@ def joint_case(record: Joint, reference: Reference) -> JointCase:
         nut=nut,
         nut_grade=_grade(nut.strength, "nut", reference) if nut else None,
     )
+
+
+def asks_for_engagement(fastener: Bolt | Screw | Stud, duty: Duty) -> bool:
+    """Whether thread is wanted by strength or by diameters: only of what clamps, never of plugs or adjusters.
+
+    A plug, a drain plug, a bleed screw and a hollow bolt seal and are as long as their maker made them; an adjuster
+    stands where it was set.
+    """
+    return duty != "adjust" and not (isinstance(fastener, Bolt) and fastener.bolt in _OWN_LENGTH)
 
 
 def place_layouts(case: JointCase) -> tuple[tuple[str, Place, Layout | None], ...]:

@@ -8,9 +8,9 @@ from decoder.joint_case import JointCase, joint_loads, system_of
 from decoder.joint_torque import NO_TORQUE_NUTS, TorqueFrom
 from decoder.joint_words import HITS
 from decoder.loads import bearing_mpa
-from decoder.quantities import Torque, format_length, format_torque
+from decoder.quantities import System, Torque, format_length, format_torque
 from decoder.records import SAFETY_CRITICAL, Bolt, Joint, Screw
-from decoder.stacks import Need
+from decoder.stacks import Layout, Need, bottom_mm
 from decoder.tightening import MANUAL_FIRST, SOFT_METALS, Tightening
 from decoder.usual_parts import usual_heads
 from decoder.writing import trimmed
@@ -20,6 +20,9 @@ _CROWNED = ("castellated", "slotted")
 
 #: A protrusion or length within this of what is wanted is right, [mm].
 _SAME_MM = 0.3
+
+#: Sums of rounded thicknesses are off by less, [mm].
+_HAIR_MM = 0.02
 
 
 def cautions(case: JointCase, need: Need | None, tightening: Tightening | None, came_from: TorqueFrom) -> Iterator[str]:
@@ -107,6 +110,14 @@ def _length_cautions(case: JointCase, need: Need | None) -> Iterator[str]:
     if layout.room_mm is not None and layout.room_mm < 0:
         over = format_length(-layout.room_mm, system)
         yield f"The bolt bottoms: it is {over} longer than layers and hole; it feels tight and clamps nothing."
+    elif layout.room_mm is not None and not layout.is_stud and layout.room_mm < bottom_mm(thread) - _HAIR_MM:
+        left = format_length(round(layout.room_mm, 1), system)
+        yield (
+            f"Only {left} is left below the tip, less than a turn, and a thread is seldom good to the bottom of its "
+            "hole: turn the bolt in by hand without what it clamps, and measure."
+        )
+    if layout.closed_nut is not None:
+        yield from _closed_nut_cautions(layout, system)
     wanted_mm = case.engagement.mm if case.engagement else None
     if wanted_mm is not None and layout.engagement_mm is not None and layout.engagement_mm < wanted_mm - _SAME_MM:
         yield (
@@ -123,6 +134,27 @@ def _length_cautions(case: JointCase, need: Need | None) -> Iterator[str]:
     shank = layout.shank_mm if layout.shank_mm is not None else layout.usual_shank_mm
     if shank is not None and layout.ending != "hole" and shank > layout.grip_mm + _SAME_MM:
         yield "The plain shank is longer than what it clamps: the nut runs out of thread before it bears. Measure it."
+
+
+def _closed_nut_cautions(layout: Layout, system: System) -> Iterator[str]:
+    """What a dome nut does where the bolt may meet its end."""
+    reach = format_length(round(layout.length_mm - layout.grip_mm, 1), system)
+    room = layout.room_in_nut_mm
+    if room is None:
+        yield (
+            f"Measure the depth of the dome nut's thread first: the bolt stands {reach} past what it clamps. One that "
+            "meets the end of the nut feels tight and clamps nothing."
+        )
+    elif room < 0:
+        yield (
+            f"The bolt bottoms in the dome nut, by {format_length(round(-room, 1), system)}: it feels tight and clamps "
+            "nothing."
+        )
+    elif room < bottom_mm(layout.thread):
+        yield (
+            f"Only {format_length(round(room, 1), system)} is left to the end of the dome nut: run it on by hand with "
+            "nothing under it first, and count its turns."
+        )
 
 
 def _load_cautions(case: JointCase) -> Iterator[str]:

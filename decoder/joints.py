@@ -11,16 +11,16 @@ from dataclasses import dataclass, field
 
 from decoder.findings import Finding
 from decoder.joint_bench import Drag, Slots, bench_check, drag_of, slots_of
-from decoder.joint_case import JointCase, joint_case, joint_loads, place_layouts, system_of
+from decoder.joint_case import JointCase, asks_for_engagement, joint_case, joint_loads, place_layouts, system_of
 from decoder.joint_cautions import cautions
 from decoder.joint_spanners import JointSpanner, joint_spanners, joint_tools
 from decoder.joint_threads import per_place
 from decoder.joint_torque import TorqueFrom, decide_torque, procedure
 from decoder.joint_words import sentence
 from decoder.places import differences
-from decoder.records import SAFETY_CRITICAL, Bolt, Insert, Joint, Member, Nut, Pin, Screw, Stud, Tapped
+from decoder.records import SAFETY_CRITICAL, Bolt, Insert, Joint, Layer, Member, Nut, Pin, Screw, Stud, Tapped
 from decoder.reference import Reference
-from decoder.stacks import Layout, Need, needed
+from decoder.stacks import Layout, Need, left_in_hole, needed
 from decoder.tables import Provenance
 from decoder.tightening import Band, Tightening
 
@@ -90,6 +90,8 @@ class JointFigures:
     length_needed_mm: float | None
     length_longest_mm: float | None
     length_how: str
+    left_in_hole: str
+    gap_mm: float
     stock_length: str
     engagement_mm: float | None
     engagement_needed_mm: float | None
@@ -139,6 +141,7 @@ def figures(joint_id: str, record: Joint, reference: Reference, findings: Iterab
     weakest = _weakest(case)
     longest = need.longest_mm if need else None
     places, slots, drag = tuple(_places(case)), slots_of(case), drag_of(case)
+    left = left_in_hole(record.stack, reference)
     return JointFigures(
         id=joint_id,
         title=record.title,
@@ -152,7 +155,9 @@ def figures(joint_id: str, record: Joint, reference: Reference, findings: Iterab
         length_longest_mm=longest,
         length_how=need.how if need else "",
         stock_length=_stock(case, need),
-        engagement_mm=layout.engagement_mm if layout else None,
+        gap_mm=sum(each.gap.mm for each in record.stack if isinstance(each, Layer) and each.gap),
+        engagement_mm=layout.engagement_mm if layout else max(0.0, left.mm) if left else None,
+        left_in_hole=f"{left.how}; at most this is left in the hole" if left else "",
         engagement_needed_mm=case.engagement.mm if case.engagement else None,
         engagement_how=case.engagement.how if case.engagement else "",
         protrusion_mm=layout.protrusion_mm if layout else None,
@@ -280,7 +285,8 @@ def _unknown(
         reasons["grip_mm"] = reason
     if need is None or need.least_mm is None:
         reasons["length_needed_mm"] = need.how if need else reason
-    if layout is None or layout.engagement_mm is None:
+    left = left_in_hole(case.record.stack, case.reference)
+    if left is None and (layout is None or layout.engagement_mm is None):
         ends_in_nut = layout is not None and layout.ending != "hole"
         reasons["engagement_mm"] = (
             "it goes into a nut" if ends_in_nut else reason or "the length of the metal end is not recorded"
@@ -300,6 +306,10 @@ def _unknown(
 
 
 def _no_need(case: JointCase) -> str:
+    if case.fastener is not None and not asks_for_engagement(case.fastener, case.record.duty):
+        if case.record.duty == "adjust":
+            return "it is set by turning; what its lock nut leaves in the hole is what counts"
+        return "a plug or hollow bolt seals, and is as long as its maker made it"
     hole = next((each for each in case.record.stack if isinstance(each, Tapped | Insert)), None)
     if hole is None:
         return "it goes into no hole; a full nut is as long as it needs to be"

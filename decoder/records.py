@@ -118,6 +118,8 @@ class Bolt:
     material: RecordId | None = field(default=None, metadata=doc("material if not steel", refers="material"))
     finish: RecordId | None = field(default=None, metadata=doc("finish", refers="finish", example="zinc"))
     drive: Drive | None = field(default=None, metadata=doc("what turns it, if not its head shape"))
+    across_flats: Length | None = field(default=None, metadata=doc("measured across the flats, where of no standard"))
+    height: Length | None = field(default=None, metadata=doc("measured height of the head, where of no standard"))
     shank: Length | None = field(default=None, metadata=doc("plain length under the head, no thread"))
     shank_diameter: Length | None = field(
         default=None, metadata=doc("where the shank is not the thread's size: fitted, shouldered or waisted")
@@ -144,6 +146,8 @@ class Screw:
     material: RecordId | None = field(default=None, metadata=doc("material if not steel", refers="material"))
     finish: RecordId | None = field(default=None, metadata=doc("finish", refers="finish"))
     drive: Drive | None = field(default=None, metadata=doc("what turns it", example="slot"))
+    across_flats: Length | None = field(default=None, metadata=doc("measured across the flats, where of no standard"))
+    height: Length | None = field(default=None, metadata=doc("measured height of the head, where of no standard"))
     weak_on_purpose: Text | None = field(default=None, metadata=doc("why this part is meant to give way first"))
     called: Text | None = field(default=None, metadata=doc("what a mechanic calls it, where the shape alone misleads"))
     note: Text | None = field(default=None, metadata=doc("what a mate should know about this part"))
@@ -199,6 +203,10 @@ class Layer:
     thickness: Length = field(metadata=doc("thickness at the hole", example="9 mm"))
     part: Text | None = field(default=None, metadata=doc("what it is", example="cover"))
     hole: Length | None = field(default=None, metadata=doc("diameter of the hole, if not an ordinary clearance hole"))
+    gap: Length | None = field(
+        default=None,
+        metadata=doc("left open below it when all is tight, as between the ears of a clamp", example="2 mm"),
+    )
     note: Text | None = field(default=None, metadata=doc("what a mate should know about this part"))
 
 
@@ -212,6 +220,11 @@ class Nut:
     strength: GradeName | None = field(default=None, metadata=doc("grade asked for", example="SAE nut 5"))
     material: RecordId | None = field(default=None, metadata=doc("material if not steel", refers="material"))
     finish: RecordId | None = field(default=None, metadata=doc("finish", refers="finish"))
+    across_flats: Length | None = field(default=None, metadata=doc("measured across the flats, where of no standard"))
+    height: Length | None = field(default=None, metadata=doc("measured height of the nut, where of no standard"))
+    depth: Length | None = field(
+        default=None, metadata=doc("depth of thread in a closed nut, measured", example="10 mm")
+    )
     weak_on_purpose: Text | None = field(default=None, metadata=doc("why this part is meant to give way first"))
     note: Text | None = field(default=None, metadata=doc("what a mate should know about this part"))
 

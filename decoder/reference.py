@@ -17,6 +17,7 @@ from decoder.joint_tables import JointTables, load_joint_tables
 from decoder.kinds import Finish, HardwareKind, Kinds, Material, load_kinds
 from decoder.marks import Marks, load_marks
 from decoder.nut_drag import Drags, load_nut_drags
+from decoder.nut_heights import NutHeights, load_nut_heights
 from decoder.paths import reference_root
 from decoder.plating_rules import PlatingRules, load_plating
 from decoder.records import JointKind
@@ -44,6 +45,7 @@ class Reference:
     marks: Marks
     nuts: Kinds[HardwareKind]
     nut_drags: Drags
+    nut_heights: NutHeights
     washers: Kinds[HardwareKind]
     washer_sizes: Washers
     split_pins: SplitPins
@@ -87,6 +89,7 @@ _LOADERS: tuple[Callable[[Path, Collection[str]], object], ...] = (
     load_kinds,
     load_head_kinds,
     load_nut_drags,
+    load_nut_heights,
     load_joint_kinds,
     load_joint_tables,
     load_plating,
@@ -109,6 +112,7 @@ def _load(folder: Path) -> Reference:
         marks=load_marks(folder, sources, strengths),
         nuts=kinds.nuts,
         nut_drags=load_nut_drags(folder, sources),
+        nut_heights=load_nut_heights(folder, sources),
         washers=kinds.washers,
         washer_sizes=load_washers(folder, sources),
         split_pins=load_split_pins(folder, sources),

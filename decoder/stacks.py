@@ -7,18 +7,19 @@ height no table gives has no protrusion.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from decoder.hexagons import Hexagon
+from decoder.hexagons import CORNERS_PER_FLATS, Hexagon
 from decoder.joint_threads import main_thread
-from decoder.quantities import Length
+from decoder.quantities import Length, System, format_length
 from decoder.records import Bolt, Captive, Insert, Layer, Member, Nut, Pin, Screw, Stud, Tapped, Washer
 from decoder.reference import Reference
 from decoder.tables import Provenance
 from decoder.threads import Thread
-from decoder.usual_parts import usual_heads, usual_nuts
+from decoder.usual_parts import nut_widths, usual_heads, usual_nuts
 from decoder.washers import Washer as WasherSize
 
 Role = Literal["layer", "washer", "nut", "hole"]
@@ -61,7 +62,14 @@ _OWN_WAY: Mapping[str, str] = {
 SUNK_HEADS = ("countersunk", "raised-countersunk", "socket-countersunk")
 
 #: Nuts that must not be run on until the bolt meets their end.
-_CLOSED_NUTS = ("dome",)
+CLOSED_NUTS = ("dome",)
+
+#: Thread that is kept free above the bottom of a hole or a closed nut, in pitches: what a tap cuts runs out there, and
+#: oil and dirt lie in it (common practice).
+BOTTOM_PITCHES = 1.0
+
+#: Thread that a closed nut takes at least, in diameters (common practice).
+_CLOSED_DIAMETERS = 0.75
 
 #: Nuts whose crown may stand above the end of the bolt: the pin goes through both.
 _CROWNED_NUTS = ("castellated", "slotted")
@@ -87,6 +95,7 @@ class Placed:
 
     `number` is its place in the record's stack, from 1. `end_mm` is None where no height is known. `material` is the
     id of what a layer or a tapped part is of. `across_mm` is how wide it is, None where neither record nor table says.
+    `gap_mm` is what stays open below a layer; `thread_depth_mm` how deep a closed nut is threaded, None where unknown.
     """
 
     number: int
@@ -98,6 +107,8 @@ class Placed:
     material: str = ""
     words: str = ""
     across_mm: float | None = None
+    gap_mm: float = 0.0
+    thread_depth_mm: float | None = None
 
     @property
     def thickness_mm(self) -> float | None:
@@ -168,10 +179,29 @@ class Layout:
         if self.ending == "hole":
             return self.engagement_mm
         nut = self.nuts[0] if self.nuts else None
-        if nut is None or nut.thickness_mm is None:
+        if nut is None:
             return None
+        threaded = nut.thread_depth_mm if nut.kind in CLOSED_NUTS else nut.thickness_mm
         reach = self.length_mm - self.grip_mm
-        return max(0.0, min(nut.thickness_mm, reach))
+        return None if threaded is None else max(0.0, min(threaded, reach))
+
+    @property
+    def room_in_nut_mm(self) -> float | None:
+        """What a closed nut leaves beyond the tip, below zero where it bottoms, [mm]; None where that is not known."""
+        closed = self.closed_nut
+        if closed is None or closed.thread_depth_mm is None:
+            return None
+        return closed.thread_depth_mm - (self.length_mm - self.grip_mm)
+
+    @property
+    def closed_nut(self) -> Placed | None:
+        """The closed nut of the stack, if it has one."""
+        return next((nut for nut in self.nuts if nut.kind in CLOSED_NUTS), None)
+
+    @property
+    def gap_mm(self) -> float:
+        """What stays open between the layers when all is tight, [mm]."""
+        return sum(part.gap_mm for part in self.parts)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -207,13 +237,58 @@ def survey(stack: tuple[Member, ...], reference: Reference, length: Length | Non
     thread = main_thread(stack, reference.threads)
     parts, heights, missing = _place(stack, thread, reference)
     clamped = [part for part in parts if part.role in ("layer", "washer")]
-    grip = sum(part.thickness_mm or 0.0 for part in clamped) if clamped and not missing else None
+    grip = sum((part.thickness_mm or 0.0) + part.gap_mm for part in clamped) if clamped and not missing else None
     reason = _reason(fasteners, thread, parts, missing)
     if reason or thread is None or grip is None:
         return Survey(layout=None, reason=reason or "nothing is clamped", grip_mm=grip)
     number, fastener = fasteners[0]
     layout = _measured(number, fastener, length or fastener.length, thread, tuple(parts), heights, grip, reference)
     return Survey(layout=layout, reason="", grip_mm=grip)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeftInHole:
+    """Thread of an adjuster's screw that is left in its hole at most, [mm], below zero where there is none.
+
+    `fastener` is its number in the stack, from 1; `written` its length, `how` what was taken off.
+    """
+
+    fastener: int
+    thread: Thread
+    mm: float
+    written: str
+    how: str
+
+
+def left_in_hole(stack: tuple[Member, ...], reference: Reference) -> LeftInHole | None:
+    """What a screw with a lock nut on it has left for its tapped hole, or None for another stack.
+
+    The nut bears on the part with the hole, so the screw's length loses the nut, and whatever lies between, at the
+    least: it may stand out of the nut besides. None too where a height is not known.
+    """
+    fasteners = [(number, member) for number, member in enumerate(stack, 1) if isinstance(member, Bolt | Screw)]
+    nuts = [member for member in stack if isinstance(member, Nut)]
+    holes = [member for member in stack if isinstance(member, Tapped | Insert)]
+    thread = main_thread(stack, reference.threads)
+    if len(fasteners) != 1 or not nuts or len(holes) != 1 or thread is None:
+        return None
+    parts, _, missing = _place(stack, thread, reference)
+    hole = next(part for part in parts if part.role == "hole")
+    if missing or any(part.end_mm is None for part in parts):
+        return None
+    number, fastener = fasteners[0]
+    taken = [part for part in parts if part.role == "nut"]
+    height = sum(part.thickness_mm or 0.0 for part in taken)
+    others = hole.start_mm - height
+    system: System = "inch" if thread.threads_per_inch is not None else "metric"
+    how = f"its lock nut takes {format_length(round(height, 2), system)}"
+    named = ", ".join(dict.fromkeys(part.taken_from for part in taken if part.taken_from not in ("", "measured")))
+    if named:
+        how += f" ({named})"
+    if others > 0:
+        how += f", what lies between {format_length(round(others, 2), system)}"
+    left = min(fastener.length.mm - hole.start_mm, hole.thickness_mm or math.inf)
+    return LeftInHole(fastener=number, thread=thread, mm=left, written=fastener.length.written, how=how)
 
 
 def chamfer_mm(thread: Thread) -> float:
@@ -243,7 +318,9 @@ def needed(layout: Layout, engagement_needed_mm: float | None) -> Need:
     if layout.ending == "hole" and not layout.is_stud:
         hole = layout.hole
         longest = (
-            layout.grip_mm + hole.thickness_mm if hole and hole.thickness_mm and layout.room_mm is not None else None
+            layout.grip_mm + hole.thickness_mm - bottom_mm(thread)
+            if hole and hole.thickness_mm and layout.room_mm is not None
+            else None
         )
         if engagement_needed_mm is None:
             return Need(least_mm=None, longest_mm=longest, how="how much thread the hole must carry is not known",
@@ -254,12 +331,11 @@ def needed(layout: Layout, engagement_needed_mm: float | None) -> Need:
             how="grip, the thread that the hole must carry, and the chamfer",
             protrusion_mm=None,
         )
+    if layout.closed_nut is not None:
+        return _needed_in_closed(layout, layout.closed_nut)
     outer = layout.nuts[-1] if layout.nuts else None
     if outer is None or any(nut.thickness_mm is None for nut in layout.nuts):
         return Need(least_mm=None, longest_mm=None, how="the height of the nut is in no table", protrusion_mm=None)
-    if any(nut.kind in _CLOSED_NUTS for nut in layout.nuts):
-        return Need(least_mm=None, longest_mm=None, how="how deep a dome nut is threaded is in no table: the bolt must "
-                    "not reach its end", protrusion_mm=None)  # fmt: skip
     beyond = protrusion_needed_mm(thread, outer.kind)
     nuts = sum(nut.thickness_mm or 0.0 for nut in layout.nuts)
     return Need(
@@ -267,6 +343,28 @@ def needed(layout: Layout, engagement_needed_mm: float | None) -> Need:
         longest_mm=None,
         how="grip, nut, a pitch and the chamfer" if beyond else "grip and nut, the end level with the crown",
         protrusion_mm=beyond,
+    )
+
+
+def bottom_mm(thread: Thread) -> float:
+    """Thread that is kept free above the bottom of a blind hole or a closed nut, [mm]."""
+    return BOTTOM_PITCHES * thread.pitch_mm
+
+
+def _needed_in_closed(layout: Layout, nut: Placed) -> Need:
+    """A bolt in a closed nut is in by three quarters of its diameter and the chamfer, and never to the nut's end.
+
+    Three quarters is about what a low plain nut has (common practice).
+    """
+    thread, depth = layout.thread, nut.thread_depth_mm
+    if depth is None:
+        return Need(least_mm=None, longest_mm=None, how="how deep this dome nut is threaded is in no table: measure "
+                    "it, the bolt must not reach its end", protrusion_mm=None)  # fmt: skip
+    return Need(
+        least_mm=layout.grip_mm + _CLOSED_DIAMETERS * thread.major_mm + chamfer_mm(thread),
+        longest_mm=layout.grip_mm + depth - bottom_mm(thread),
+        how="grip, three quarters of the diameter in the dome nut, and the chamfer",
+        protrusion_mm=None,
     )
 
 
@@ -285,6 +383,7 @@ def _place(
                 name = member.layer if isinstance(member, Layer) else f"{member.washer} washer"
                 missing = missing or f"the thickness of the {name} is not recorded, and no table gives it"
             role: Role = "layer" if isinstance(member, Layer) else "washer"
+            gap = member.gap.mm if isinstance(member, Layer) and member.gap else 0.0
             parts.append(
                 Placed(
                     number=number,
@@ -296,14 +395,15 @@ def _place(
                     material=(member.layer if isinstance(member, Layer) else member.material) or "",
                     words=(member.part or "") if isinstance(member, Layer) else "",
                     across_mm=across,
+                    gap_mm=gap,
                 )
             )
-            at += thickness or 0.0
+            at += (thickness or 0.0) + gap
         elif isinstance(member, Nut | Captive):
             height = _nut_height(member, thread, reference)
-            if height is not None:
+            if height is not None and member.height is None:
                 heights.append(height)
-            measured = member.height.mm if isinstance(member, Captive) and member.height else None
+            measured = member.height.mm if member.height else None
             mm = measured if measured is not None else height.mm if height else None
             parts.append(
                 Placed(
@@ -313,7 +413,8 @@ def _place(
                     end_mm=None if mm is None else at + mm,
                     taken_from="measured" if measured is not None else height.taken_from if height else "",
                     kind=member.nut if isinstance(member, Nut) else "captive",
-                    across_mm=height.across_mm if height else None,
+                    across_mm=_own_across(member) or (height.across_mm if height else None),
+                    thread_depth_mm=_thread_depth(member, thread, reference),
                 )
             )
             at += mm or 0.0
@@ -388,29 +489,30 @@ def _measured(
     hole = next((part for part in parts if part.role == "hole"), None)
     nuts = [part for part in parts if part.role == "nut"]
     head = _head_height(fastener, thread, reference)
+    own_head = fastener.height.mm if not isinstance(fastener, Stud) and fastener.height else None
     engagement = protrusion = room = None
     if isinstance(fastener, Stud) and hole is not None:
         # The free length begins where the tapped part does, and its nut end stands out the other way.
         end = fastener.metal_end.length
         start, stop = hole.start_mm - length.mm, hole.start_mm + (end.mm if end else 0.0)
         engagement = end.mm if end else None
-        protrusion = -start if all(nut.end_mm is not None for nut in nuts) else None
+        protrusion = -start if _stands_out_of(nuts) else None
         room = hole.start_mm + (hole.thickness_mm or 0.0) - stop if end and hole.kind == "blind" else None
     else:
         start, stop = 0.0, length.mm
         if hole is not None and hole.end_mm is not None:
             engagement = max(0.0, min(stop, hole.end_mm) - hole.start_mm)
             room = hole.end_mm - stop if hole.kind != "through" else None
-        elif all(nut.end_mm is not None for nut in nuts):
+        elif _stands_out_of(nuts):
             protrusion = stop - (nuts[-1].end_mm or 0.0)
     return Layout(
         fastener=number,
         thread=thread,
         from_mm=start,
         to_mm=stop,
-        head_mm=head.mm if head else None,
-        head_across_mm=head.across_mm if head else None,
-        head_from=head.taken_from if head else "",
+        head_mm=own_head or (head.mm if head else None),
+        head_across_mm=_own_across(fastener) or (head.across_mm if head else None),
+        head_from="measured" if own_head else head.taken_from if head else "",
         parts=parts,
         grip_mm=grip,
         engagement_mm=engagement,
@@ -421,7 +523,7 @@ def _measured(
         shank_mm=_shank(fastener, length),
         usual_shank_mm=_usual_shank(fastener, length, thread),
         room_mm=room,
-        heights=heights if head is None else (head, *heights),
+        heights=heights if head is None or own_head else (head, *heights),
     )
 
 
@@ -494,7 +596,44 @@ def _thick(row: WasherSize) -> float | None:
 def _nut_height(nut: Nut | Captive, thread: Thread | None, reference: Reference) -> Height | None:
     if isinstance(nut, Captive) or thread is None:
         return None
-    return _height(usual_nuts(nut.nut, thread, reference.hexagons))
+    found = _height(usual_nuts(nut.nut, thread, reference.hexagons))
+    if found is not None:
+        return found
+    row = reference.nut_heights.find(nut.nut, thread)
+    if row is None:
+        return None
+    widths = nut_widths(nut.nut, thread, reference.hexagons)
+    return Height(
+        mm=row.height_max_mm,
+        across_mm=widths[0].sharp_corners_mm if widths else None,
+        taken_from=f"{row.product}, {row.standard}",
+        others=(),
+        provenance=row.provenance,
+    )
+
+
+def _own_across(member: Bolt | Screw | Stud | Nut | Captive) -> float | None:
+    """Over the corners of a head or nut whose flats were measured, [mm]."""
+    if isinstance(member, Stud | Captive) or member.across_flats is None:
+        return None
+    shape = member.bolt if isinstance(member, Bolt) else member.screw if isinstance(member, Screw) else member.nut
+    return member.across_flats.mm * CORNERS_PER_FLATS["square" if shape == "square" else "hexagon"]
+
+
+def _thread_depth(member: Nut | Captive, thread: Thread | None, reference: Reference) -> float | None:
+    """How deep a closed nut is threaded, as measured, else by table, [mm]."""
+    if not isinstance(member, Nut) or member.nut not in CLOSED_NUTS:
+        return None
+    if member.depth is not None:
+        return member.depth.mm
+    # A nut of its own height is of no standard, and neither is its depth.
+    row = reference.nut_heights.find(member.nut, thread) if thread is not None and member.height is None else None
+    return row.thread_depth_min_mm if row else None
+
+
+def _stands_out_of(nuts: list[Placed]) -> bool:
+    """Whether it can be said what stands out of the nuts: of a closed one nothing does."""
+    return all(nut.end_mm is not None and nut.kind not in CLOSED_NUTS for nut in nuts)
 
 
 def _head_height(fastener: Bolt | Screw | Stud, thread: Thread, reference: Reference) -> Height | None:

@@ -22,7 +22,7 @@ from decoder.places import named_places
 from decoder.quantities import Length, format_length, parse_length
 from decoder.records import SAFETY_CRITICAL, Bolt, Joint, Nut, Screw, Stud, Tapped, Washer
 from decoder.reference import Reference
-from decoder.stacks import Layout, Need, needed
+from decoder.stacks import Layout, Need, bottom_mm, needed
 from decoder.strength import Grade
 from decoder.substitute_parts import Said, Verdict, of_finish, of_material, of_nut, of_washer
 from decoder.tables import Provenance
@@ -413,6 +413,13 @@ def _fits(case: JointCase, new: JointCase, over: float) -> Iterator[Said]:
             "refused",
             f"It bottoms in the hole, {_at(-layout.room_mm, system)} before the head bears: it feels tight and clamps "
             "nothing.",
+        )
+        return
+    if over > 0 and layout.room_mm is not None and layout.room_mm < bottom_mm(thread) - _HAIR_MM:
+        yield Said(
+            "refused",
+            f"Only {_at(max(layout.room_mm, 0.0), system)} would be left below its tip, less than a turn: a thread is "
+            "seldom good to the bottom of its hole.",
         )
         return
     if layout.ending == "hole":

@@ -8,13 +8,14 @@ from typing import Any
 from decoder.checks.cases import JointCase, StackCase, easily_swapped
 from decoder.checks.locking import SLOTTED_NUTS
 from decoder.checks.rules import FieldPath, Problem, Rule, one_of, rule
+from decoder.joint_case import asks_for_engagement
 from decoder.joint_threads import find_thread, joint_threads, place_count
 from decoder.loads import engagement_needed
 from decoder.lookalikes import compare
 from decoder.quantities import System, format_length, format_torque
 from decoder.records import SAFETY_CRITICAL, Bolt, Captive, Layer, Nut, Pin, Screw, Stud, Tapped
 from decoder.split_pins import PinHole, SplitPins
-from decoder.stacks import Layout, chamfer_mm
+from decoder.stacks import Layout, chamfer_mm, left_in_hole
 from decoder.strength import Grade, StrengthRow
 from decoder.threads import Thread
 from decoder.tightening import Conditions, NoTorqueError, tighten
@@ -34,6 +35,9 @@ _BEARS = ("clamp", "seal", "locate")
 #: What may stand out beyond a nut, in diameters, before it is a length too many (common practice).
 _TOO_LONG_DIAMETERS = 2.0
 _SLIP_DIAMETERS = 40.0
+
+#: Turns that an adjuster keeps in its hole at the least; a plain nut has six or more (common practice).
+_ADJUSTER_PITCHES = 4.0
 
 #: A hole is fitted where it is no wider than its bolt by more, [mm].
 _FITTED_MM = 0.1
@@ -144,6 +148,8 @@ def too_little_engagement(case: JointCase) -> Iterator[Problem]:
             continue
         strength = _strength(stack, fastener, layout.thread)
         material = stack.lookup.reference.joint_tables.materials.get(hole.tapped)
+        if not asks_for_engagement(fastener, case.record.duty):
+            continue
         wanted = engagement_needed(thread, strength[1] if strength else None, material)
         if wanted is None:
             continue
@@ -211,6 +217,71 @@ def thread_in_shear_plane(case: JointCase) -> Iterator[Problem]:
                 f"{fastener.shank.written if fastener.shank else ''}, and the fitted parts meet at {meet}",
                 "a shank through the face between them",
                 "the bolt with the right shank belongs here; measure it again, or say under accepted why not",
+            )
+
+
+@rule("pivot-on-thread", "warning", source="common practice", acceptable=True)
+def pivot_on_thread(case: JointCase) -> Iterator[Problem]:
+    """A pivot bolt's plain shank goes through every face that it is sheared at, the last one too, never its thread."""
+    if case.record.duty != "pivot":
+        return
+    for stack in case.laid:
+        found = _of(stack)
+        if found is None or not isinstance(found[0], Bolt):
+            continue
+        _, layout, path = found
+        layers = [part for part in layout.clamped if part.role == "layer"]
+        shank = layout.shank_mm if layout.shank_mm is not None else layout.usual_shank_mm
+        if len(layers) < 2 or shank is None:
+            continue
+        face = layers[-1].start_mm
+        if shank < face - _SAME_MM:
+            recorded = layout.shank_mm is not None
+            plain = "plain" if recorded else "plain on an ordinary bolt of this length"
+            thread = layout.thread
+            yield Problem(
+                (*path[:-1], "shank") if recorded and path[0] != "places" else path,
+                f"{_length(shank, thread)} {plain}, and the last face in shear at {_length(face, thread)}",
+                "a shank through every face in shear",
+                "measure shank and layers again; the bolt made for the place has the shank, and thread wears away in "
+                "the face",
+            )
+
+
+@rule("dome-nut-bottoms", "error", source="common practice")
+def dome_nut_bottoms(case: JointCase) -> Iterator[Problem]:
+    """A bolt ends before the bottom of a closed nut: else the nut is tight on the bolt and nothing is clamped."""
+    for stack in case.laid:
+        found = _of(stack)
+        if found is None or found[1].room_in_nut_mm is None:
+            continue
+        fastener, layout, path = found
+        if layout.room_in_nut_mm is not None and layout.room_in_nut_mm < -_SAME_MM:
+            depth = layout.closed_nut.thread_depth_mm if layout.closed_nut else None
+            yield Problem(
+                path,
+                f"{fastener.length.written}, of which {_length(layout.length_mm - layout.grip_mm, layout.thread)} is "
+                f"past what is clamped, and a closed nut with {_length(depth or 0.0, layout.thread)} of thread",
+                "an end that stops short of the bottom of the nut",
+                "measure the depth of the nut and write it as its depth, or fit a shorter bolt",
+            )
+
+
+@rule("adjuster-out-of-thread", "error", source="common practice")
+def adjuster_out_of_thread(case: JointCase) -> Iterator[Problem]:
+    """An adjuster's screw still holds in its hole by a few turns when its lock nut has taken its own height of it."""
+    for stack in case.stacks:
+        left = left_in_hole(stack.members, stack.lookup.reference)
+        if left is None:
+            continue
+        least = _ADJUSTER_PITCHES * left.thread.pitch_mm
+        if left.mm < least - _SAME_MM:
+            yield Problem(
+                (*stack.path, left.fastener - 1, "length"),
+                f"{left.written}, of which {_length(max(0.0, left.mm), left.thread)} is left in the hole: {left.how}",
+                f"at least {_ADJUSTER_PITCHES:g} turns of thread, {_length(least, left.thread)}, and as much as the "
+                "maker gave it",
+                "measure screw and nut again; a thinner nut is written with its height, a longer screw with its length",
             )
 
 
@@ -393,6 +464,9 @@ RULES: tuple[Rule[Any], ...] = (
     too_little_engagement,
     shank_holds_nut_off,
     thread_in_shear_plane,
+    pivot_on_thread,
+    dome_nut_bottoms,
+    adjuster_out_of_thread,
     nut_weaker_than_bolt,
     stated_torque_over,
     look_alike_in_assembly,

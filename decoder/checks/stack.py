@@ -200,8 +200,9 @@ def bottoms_out(case: JointCase) -> Iterator[Problem]:
 
 
 def _grip_mm(stack: StackCase) -> float:
-    """Thickness of layers and of the washers that were measured, [mm]."""
-    return math.fsum(member.thickness.mm for _, member in stack.each(*CLAMPED) if member.thickness is not None)
+    """Thickness of layers with the gaps that stay open between them, and of the washers that were measured, [mm]."""
+    gaps = math.fsum(layer.gap.mm for _, layer in stack.each(Layer) if layer.gap is not None)
+    return gaps + math.fsum(member.thickness.mm for _, member in stack.each(*CLAMPED) if member.thickness is not None)
 
 
 def _lengths(stack: StackCase) -> Iterator[tuple[tuple[str | int, ...], Length]]:

@@ -256,6 +256,9 @@ class _Sheet:
         if out is not None and out > 0:
             begin = layout.from_mm if layout.is_stud else layout.to_mm - out
             yield f"stands out {self.size(out)}", begin, begin + out
+        for part in layout.parts:
+            if part.gap_mm and part.end_mm is not None:
+                yield f"gap {self.size(part.gap_mm)}", part.end_mm, part.end_mm + part.gap_mm
         if hole is not None and layout.engagement_mm:
             yield f"thread in {self.size(layout.engagement_mm)}", hole.start_mm, hole.start_mm + layout.engagement_mm
 

@@ -14,8 +14,9 @@ from decoder.drawings.stack import WIDTH, draw_stack
 from decoder.findings import Finding
 from decoder.records import READERS, Joint
 from decoder.reference import Reference
-from decoder.stacks import Layout, lay_out
+from decoder.stacks import Layout, lay_out, left_in_hole, needed
 from decoder.yaml_source import read_yaml
+from tests.decoder.test_joints import CLAMP, joint
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -34,10 +35,10 @@ source: invented
 def laid_out(reference: Reference, stack: str) -> Layout | None:
     lines = "\n".join(f"  - {line.strip()}" for line in stack.strip().splitlines())
     findings: list[Finding] = []
-    joint = build(Joint, read_yaml(JOINT.format(stack=lines), "test.yml"), "test.yml", findings, readers=READERS)
+    made = build(Joint, read_yaml(JOINT.format(stack=lines), "test.yml"), "test.yml", findings, readers=READERS)
     assert not findings, findings
-    assert joint is not None
-    return lay_out(joint.stack, reference)
+    assert made is not None
+    return lay_out(made.stack, reference)
 
 
 def test_through_bolt_adds_up_by_hand(reference: Reference) -> None:
@@ -224,9 +225,102 @@ def test_every_layout_of_the_fleet_can_be_drawn(reference: Reference) -> None:
     fleet = load_fleet(Path(__file__).parents[2] / "site_data")
     drawn = 0
     for vehicle in fleet.vehicles.values():
-        for joint in vehicle.joints():
-            layout = lay_out(joint.record.stack, reference)
+        for each in vehicle.joints():
+            layout = lay_out(each.record.stack, reference)
             if layout is not None:
                 ET.fromstring(draw_stack(layout))
                 drawn += 1
     assert drawn > 100
+
+
+def test_a_gap_that_stays_open_counts_in_the_grip(reference: Reference) -> None:
+    """18 + 2 + 18 = 38 mm; the end of 1-7/8 in, 47.6 mm, is then 9.6 mm past the ears."""
+    ears = """
+        {bolt: hexagon, thread: 3/8-24 UNF, length: 1-7/8 in}
+        {layer: steel, thickness: 18 mm, gap: 2 mm}
+        {layer: steel, thickness: 18 mm}
+        {nut: plain}
+        """
+    layout = lay_out(joint(ears).stack, reference)
+    assert layout is not None
+    assert (layout.grip_mm, layout.gap_mm) == (pytest.approx(38.0), pytest.approx(2.0))
+    assert layout.parts[1].start_mm == pytest.approx(20.0)
+    assert layout.protrusion_mm == pytest.approx(47.625 - 38 - 21 / 64 * 25.4, abs=0.1)
+    assert "gap 0.079 in (2 mm)" in draw_stack(layout)
+
+
+def test_a_lock_nut_takes_its_height_off_the_screw(reference: Reference) -> None:
+    """ISO 4035 gives a thin M30 nut 15 mm: of a 16 mm plug 1 mm is left, of a 30 mm one 15 mm."""
+    plug = """
+        {bolt: plug, thread: M30x1.5, length: 16 mm}
+        {nut: thin}
+        {tapped: aluminium, depth: 18 mm, hole: through}
+        """
+    left = left_in_hole(joint(plug, duty="adjust").stack, reference)
+    assert left is not None
+    assert left.mm == pytest.approx(1.0, abs=0.1)
+    own = left_in_hole(joint(plug.replace("{nut: thin}", "{nut: thin, height: 6 mm}"), duty="adjust").stack, reference)
+    assert own is not None
+    assert own.mm == pytest.approx(10.0)
+    assert left_in_hole(joint(CLAMP).stack, reference) is None
+
+
+def test_a_nut_and_a_head_of_their_own_size_win_over_the_standard(reference: Reference) -> None:
+    stack = """
+        {bolt: hexagon, thread: M5x0.9, length: 16 mm, across_flats: 9 mm, height: 3.5 mm}
+        {layer: steel, thickness: 6 mm}
+        {nut: square, across_flats: 9 mm, height: 3.2 mm}
+        """
+    layout = lay_out(joint(stack).stack, reference)
+    assert layout is not None
+    assert layout.head_mm == pytest.approx(3.5)
+    assert layout.head_across_mm == pytest.approx(9 * 2 / 3**0.5)
+    nut = layout.nuts[0]
+    assert (nut.thickness_mm, nut.across_mm) == (pytest.approx(3.2), pytest.approx(9 * 2**0.5))
+    assert (layout.head_from, nut.taken_from) == ("measured", "measured")
+    assert layout.protrusion_mm == pytest.approx(16 - 6 - 3.2)
+    assert layout.heights == ()
+
+
+DOME = """
+    {bolt: hexagon, thread: M8x1.25, length: 20 mm}
+    {layer: steel, thickness: 12 mm}
+    {nut: dome}
+    """
+
+
+def test_a_dome_nut_is_judged_by_its_depth(reference: Reference) -> None:
+    """DIN 1587: an M8 one has 10.65 mm of thread at the least; 20 mm reach 8 mm into it, 25 mm would bottom."""
+    layout = lay_out(joint(DOME).stack, reference)
+    assert layout is not None
+    assert layout.protrusion_mm is None
+    assert layout.room_in_nut_mm == pytest.approx(2.65)
+    need = needed(layout, None)
+    assert need.longest_mm == pytest.approx(12 + 10.65 - 1.25)
+    long = lay_out(joint(DOME.replace("20 mm", "25 mm")).stack, reference)
+    assert long is not None
+    assert long.room_in_nut_mm == pytest.approx(-2.35)
+    measured = lay_out(joint(DOME.replace("nut: dome", "nut: dome, depth: 7 mm")).stack, reference)
+    assert measured is not None
+    assert measured.room_in_nut_mm == pytest.approx(-1.0)
+
+
+def test_a_dome_nut_of_no_table_stays_unknown(reference: Reference) -> None:
+    inch = DOME.replace("M8x1.25", "5/16-24 UNF").replace("20 mm", "3/4 in")
+    layout = lay_out(joint(inch).stack, reference)
+    assert layout is not None
+    assert layout.room_in_nut_mm is None
+    assert needed(layout, None).least_mm is None
+    assert "measure" in needed(layout, None).how
+
+
+def test_a_nylon_nut_of_an_inch_thread_has_its_height(reference: Reference) -> None:
+    """ASME B18.16.6, style NE: 3/8 in is 0.468 in at most; the end is then 1 in less 12.2 mm less 11.9 mm out."""
+    stack = """
+        {bolt: hexagon, thread: 3/8-24 UNF, length: 1 in}
+        {layer: steel, thickness: 12.2 mm}
+        {nut: nylon-insert}
+        """
+    layout = lay_out(joint(stack).stack, reference)
+    assert layout is not None
+    assert layout.protrusion_mm == pytest.approx(25.4 - 12.2 - 0.468 * 25.4)

@@ -378,7 +378,10 @@ def test_the_command_asks_for_parts() -> None:
 
 
 def test_a_length_below_what_is_needed_is_refused_by_the_same_sum(reference: Reference) -> None:
-    """1.6 + 1 mm clamped, 2 x 6.35 in aluminium and a chamfer: 15.3 mm and it; 5/8 in is 15.875."""
+    """1.6 + 1 mm clamped, 2 x 6.35 in aluminium and a chamfer: 15.3 mm and it; 5/8 in is 15.875.
+
+    Down to the bottom it is 22.6 mm, less a turn: 7/8 in, 22.2 mm, is too long.
+    """
     stack = """
         {bolt: hexagon, thread: 1/4-20 UNC, length: 3/4 in}
         {washer: helical-spring, thickness: 1.6 mm}
@@ -388,9 +391,10 @@ def test_a_length_below_what_is_needed_is_refused_by_the_same_sum(reference: Ref
     record = joint(stack, duty="retain", kind="light-cover")
     found = figures("test/record/joint", record, reference)
     assert found.length_needed_mm == pytest.approx(15.3 + 0.76, abs=0.05)
-    for length, verdict in (("1/2 in", "refused"), ("5/8 in", "refused"), ("3/4 in", "allowed")):
+    assert found.length_longest_mm == pytest.approx(22.6 - 25.4 / 20)
+    for length, verdict in (("1/2 in", "refused"), ("5/8 in", "refused"), ("3/4 in", "allowed"), ("7/8 in", "refused")):
         mm = parse_length(length).mm
-        assert (mm >= found.length_needed_mm) == (verdict == "allowed")
+        assert (found.length_needed_mm <= mm <= found.length_longest_mm) == (verdict == "allowed")
         assert asked(reference, stack, length=length, duty="retain", kind="light-cover").verdict == verdict
 
 
