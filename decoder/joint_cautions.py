@@ -40,8 +40,8 @@ def cautions(case: JointCase, need: Need | None, tightening: Tightening | None, 
     yield from kind.cautions if kind else ()
     if record.duty == "clamp" and case.nut is not None and case.nut.nut in _CROWNED:
         yield (
-            "Castellated nut that clamps: never slackened to let the pin in. Where no slot comes right within the torque, "
-            "another washer or nut."
+            "Castellated nut that clamps: never slackened to let the pin in. Where no slot comes right within the "
+            "torque, another washer or nut."
         )
     if record.duty == "adjust" and case.nut is not None and case.nut.nut in _CROWNED:
         yield (

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from decoder.joint_threads import legs, place_count
+from decoder.joint_threads import find_thread, legs, member_threads, place_count
+from decoder.places import named_places
 from decoder.records import (
     Bolt,
     Captive,
@@ -22,6 +23,7 @@ from decoder.records import (
     Washer,
 )  # fmt: skip
 from decoder.reference import Reference
+from decoder.threads import Threads
 
 _BOLTS = {
     "hexagon": "hexagon bolt", "hexagon-flange": "flange-head bolt", "square": "square-head bolt",
@@ -201,3 +203,16 @@ def _plural(name: str, many: bool) -> str:
         return name
     head, comma, tail = name.partition(",")
     return f"{head}s{comma}{tail}"
+
+
+def left_hand_words(record: Joint, threads: Threads) -> str:
+    """Where a joint's thread is left-hand, by the thread or as it was seen; '' where none is."""
+    written = [text for member in record.stack for text in member_threads(member)]
+    if _has_left_hand(written, threads) or (record.tighten is not None and record.tighten.direction == "left"):
+        return "Left-hand thread"
+    names = [name for name, place in named_places(record) if place.thread and _has_left_hand([place.thread], threads)]
+    return f"Left-hand thread: {', '.join(names)}" if names else ""
+
+
+def _has_left_hand(written: Iterable[str], threads: Threads) -> bool:
+    return any(thread.left_hand for text in written if (thread := find_thread(text, threads)) is not None)

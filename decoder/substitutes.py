@@ -143,8 +143,8 @@ def specified_only(record: Joint, reference: Reference) -> str:
     """Why only the specified part goes into this joint, '' where others may be thought of."""
     if record.consequence in SAFETY_CRITICAL:
         return (
-            f"A failure here hits {HITS[record.consequence]}: the specified part only; stronger, longer or newer is no "
-            "argument."
+            f"No: a failure here hits {HITS[record.consequence]}. The specified part only; stronger, longer or "
+            "newer is no argument."
         )
     rule = reference.joint_tables.governing(record.kind)
     if rule is not None:

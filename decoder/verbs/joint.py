@@ -12,6 +12,7 @@ from decoder.checks import check_fleet
 from decoder.command import Data
 from decoder.findings import Finding
 from decoder.fleet import Fleet, FleetJoint
+from decoder.joint_words import left_hand_words
 from decoder.joints import JointFigures, figures
 from decoder.quantities import (
     MM_PER_INCH,
@@ -112,6 +113,7 @@ def result(found: JointFigures, record: Joint, reference: Reference) -> dict[str
     named = record.places if isinstance(record.places, Mapping) else {}
     return {
         **{name: getattr(found, name) for name in _PLAIN},
+        "left_hand": left_hand_words(record, reference.threads),
         "direction": record.direction or "",
         "stack": [
             {**dataclasses.asdict(part), "note": record.stack[part.number - 1].note or ""} for part in found.stack
@@ -192,6 +194,8 @@ def words(result: Mapping[str, Any]) -> str:
 
 def _words(result: Mapping[str, Any]) -> Iterator[str]:
     yield f"{result['title']}  ({result['id']})"
+    if result["left_hand"]:
+        yield f"  {result['left_hand'].upper()}: it tightens anticlockwise"
     yield f"  {result['sentence']}"
     yield ""
     yield "Stack, from the head"

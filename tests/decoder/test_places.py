@@ -151,3 +151,23 @@ def test_the_command_says_what_the_record_says_in_words(tmp_path: Path) -> None:
             "after 50 miles", "One inch longer meets the coil.")  # fmt: skip
     assert [(word, text) for text in texts for word in said if word not in text] == []
     assert json.loads(texts[1])["tighten"]["when"] == "engine cold"
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        (("5/16-24 UNF", "5/16-24 UNF LH"), "Left-hand thread"),
+        (
+            ("places: 4", "places: {near: {count: 2, thread: 5/16-24 UNF LH}, off: {count: 2}}"),
+            "Left-hand thread: near",
+        ),
+        (("    source", "    tighten: {direction: left}\n    source"), "Left-hand thread"),
+        (("    source", "    tighten: {direction: right}\n    source"), ""),
+    ],
+)
+def test_the_command_says_first_what_is_left_hand(tmp_path: Path, change: tuple[str, str], words: str) -> None:
+    root = write_fleet(tmp_path, {"vehicle.yml": VEHICLE, "record.yml": RECORD.replace(*change)})
+    out = io.StringIO()
+    assert run(("joint", "test/record/cover-to-block", "--data", str(root)), out, io.StringIO()) in (0, 1)
+    second = out.getvalue().splitlines()[1]
+    assert second.startswith(f"  {words.upper()}: it tightens anticlockwise") if words else "LEFT" not in second

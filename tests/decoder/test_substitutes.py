@@ -204,7 +204,7 @@ def test_where_a_failure_can_hurt_only_the_specified_part(reference: Reference, 
     for offer in ({"grade": "SAE 8"}, {"length": "1-1/4 in"}, {"thread": "M10x1.25"}):
         found = asked(reference, CLAMP, consequence=consequence, **offer)
         assert found.verdict == "refused"
-        assert found.reasons[0].startswith(f"A failure here hits {HITS[consequence]}")
+        assert found.reasons[0].startswith(f"No: a failure here hits {HITS[consequence]}")
     same = asked(reference, CLAMP, consequence=consequence, grade="SAE 5", length="1-1/2 in", thread="3/8-24 UNF")
     assert same.verdict == "allowed"
     assert any("part number" in reason for reason in same.reasons)

@@ -91,6 +91,7 @@ _LABELS: Mapping[str, str] = {
     "bolt": "Head",
     "again": "Go over it again",
     "checked_by": "Who checks it",
+    "direction": "Hand of the thread",
     "embrittlement": "Makes steel brittle?",
     "families": "Likelier threads",
     "from_size": "From size",

@@ -14,7 +14,7 @@ from decoder.findings import Finding
 from decoder.fleet import FleetAssembly, FleetJoint, FleetVehicle
 from decoder.joint_cautions import fuel_caution
 from decoder.joint_threads import find_thread, joint_threads, main_thread, per_place, place_count
-from decoder.joint_words import part_name
+from decoder.joint_words import left_hand_words, part_name
 from decoder.joints import JointFigures, figures
 from decoder.records import (
     SAFETY_CRITICAL,
@@ -171,6 +171,7 @@ class JointView:
     duty: str
     duty_words: str
     danger: str
+    left_hand: str
     conditions: tuple[Piece, ...]
     direction: str
     count: str
@@ -332,6 +333,7 @@ class Vehicles:
             duty=record.duty,
             duty_words=duty_words(record),
             danger=_CONSEQUENCES[record.consequence] if record.consequence in SAFETY_CRITICAL else "",
+            left_hand=left_hand_words(record, self._reference.threads),
             conditions=self._pieces(record, "conditions"),
             direction=record.direction or "",
             count=_count(record),
