@@ -14,9 +14,15 @@ FILE = "benchmarks/identification.json"
 _KEYS = (
     "measured_on", "seed", "tuned_on_seeds", "parts", "state", "worlds", "strangers", "next", "time", "index",
 )  # fmt: skip
+_NEXT = (
+    "parts", "measures_following_advice", "right_following_advice", "decided_following_advice", "best_fixed_order",
+    "measures_best_fixed_order", "right_best_fixed_order", "decided_best_fixed_order", "more_than_best_fixed_order",
+    "more_standard_error",
+)  # fmt: skip
 _WORLD = (
     "world", "parts", "right", "best_possible", "ratio", "usual_practice", "calibration_error", "sure",
-    "sure_and_right", "sure_and_wrong_among_look_alikes", "none_of_these_said", "reliability",
+    "sure_and_right", "look_alikes", "sure_and_wrong_among_look_alikes",
+    "best_possible_sure_and_wrong_among_look_alikes", "none_of_these_said", "reliability",
 )  # fmt: skip
 
 
@@ -38,6 +44,7 @@ def read_measured(folder: Path) -> Mapping[str, Any] | None:
     if not isinstance(read, dict):
         raise _bad("the file", f"a {type(read).__name__}", "an object")
     _check(read, _KEYS, "the file")
+    _check(read["next"], _NEXT, "next")
     for number, world in enumerate(read["worlds"]):
         _check(world, _WORLD, f"worlds[{number}]")
     return read

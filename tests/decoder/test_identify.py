@@ -538,6 +538,17 @@ def test_flanks_come_before_the_hexagon_where_only_they_differ(index: Index) -> 
     assert "flank_angle" not in [step["observe"] for step in eyes]
 
 
+@pytest.mark.parametrize("size", ["1/4-20", "5/16-18", "3/8-16", "7/16-14", "9/16-12", "5/8-11", "3/4-10"])
+def test_flanks_come_before_the_hexagon_at_every_size_of_the_pair(index: Index, size: str) -> None:
+    """A head may be another maker's, so fewer measures on average are no reason to ask for it first."""
+    number = index.number[f"{size} UNC"]
+    for worn_mm in (0.0, 0.05, 0.1, 0.15):
+        across = round(index.major[number] - worn_mm, 2)
+        observed = {"kind": "bolt", "diameter": {"mm": across}, "pitch": tpi(int(index.tpi[number]))}
+        asked = [step["observe"] for step in identify(observed, index).next]
+        assert asked.index("flank_angle") < asked.index("across_flats")
+
+
 @pytest.mark.parametrize("refused", ["diameter", "pitch", "flank_angle", "across_flats", "head_marks", "trials"])
 def test_next_asks_for_nothing_refused(index: Index, refused: str) -> None:
     answer = identify({"kind": "bolt", "cannot": [refused]}, index)

@@ -110,6 +110,17 @@ def angle(part: Part, world: World, chance: random.Random) -> Reading:
     return Reading("flank_angle", {"degrees": min(max(round(read, 1), 30.0), 90.0)})
 
 
+#: How often crests are taken for rounded: where the standard rounds them (Whitworth, BA and their kin), and on flat
+#: ones, which rolling, wear and coats round off too.
+ROUNDED_SEEN, FLAT_SEEN_ROUNDED = 0.85, 0.3
+
+
+def crest(part: Part, chance: random.Random) -> Reading:
+    """Whether the crests look rounded or flat, in the same look as the flanks."""
+    rounds = ROUNDED_SEEN if part.thread.angle_deg < 60.0 else FLAT_SEEN_ROUNDED
+    return Reading("crest", "rounded" if chance.random() < rounds else "flat")
+
+
 def flats(part: Part, world: World, chance: random.Random) -> Reading:
     """Across the flats, with calipers."""
     read = round(part.across_flats_mm + error_mm(CALIPERS_MM, world, chance), 2)

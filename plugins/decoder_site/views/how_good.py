@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -33,6 +34,8 @@ class Target:
     target: str
     measured: str
     is_met: bool
+    #: What the best possible answer reaches on the same draws, where that says how near the target lies to it.
+    best: str = ""
 
     @property
     def verdict(self) -> str:
@@ -76,6 +79,7 @@ class HowGoodView:
     distances: tuple[tuple[str, str, str], ...]
     advice: str
     best_order: str
+    difference: str
     usual_practice: str
 
     @property
@@ -135,9 +139,14 @@ def how_good_view(
             (label, _percent(share), str(strangers["parts_by_distance"][label])) for label, share in distances.items()
         ),
         advice=f"{advice['measures_following_advice']:.2f} measures, "
-        f"{_percent(advice['right_following_advice'])} right",
+        f"{_percent(advice['right_following_advice'], 1)} right, "
+        f"{_percent(advice['decided_following_advice'], 1)} decided",
         best_order=f"{advice['measures_best_fixed_order']:.2f} measures, "
-        f"{_percent(advice['right_best_fixed_order'])} right ({advice['best_fixed_order'].replace('_', ' ')})",
+        f"{_percent(advice['right_best_fixed_order'], 1)} right, "
+        f"{_percent(advice['decided_best_fixed_order'], 1)} decided ({advice['best_fixed_order'].replace('_', ' ')})",
+        difference=f"{abs(advice['more_than_best_fixed_order']):.3f} measures "
+        f"{'more' if advice['more_than_best_fixed_order'] > 0 else 'fewer'} a part, give or take "
+        f"{advice['more_standard_error']:.3f} (standard error, {advice['parts']} parts)",
         usual_practice=f"{_percent(first['usual_practice'])} against {_percent(first['right'])}",
     )
 
@@ -153,7 +162,13 @@ def _of_worlds(worlds: Mapping[str, Mapping[str, Any]]) -> Iterator[tuple[str, t
             (
                 Target("right, beside the best possible", f"≥ {least:.2f}", f"{ratio:.3f}", ratio >= least),
                 Target("calibration error", f"≤ {most:.2f}", f"{error:.3f}", error <= most),
-                Target("above 90 % sure and wrong", "≤ 1\u00a0%", _percent(wrong, 2), wrong <= 0.01),
+                Target(
+                    "above 90 % sure and wrong",
+                    "≤ 1\u00a0%",
+                    f"{_percent(wrong, 2)} ± {100 * _standard_error(wrong, world['look_alikes']):.2f}",
+                    wrong <= 0.01,
+                    _percent(world["best_possible_sure_and_wrong_among_look_alikes"], 2),
+                ),
             ),
         )
 
@@ -199,6 +214,11 @@ def _world(world: Mapping[str, Any]) -> WorldView:
 
 def _percent(share: float, places: int = 0) -> str:
     return f"{100 * share:.{places}f}\u00a0%"
+
+
+def _standard_error(share: float, parts: int) -> float:
+    """Of a share counted on so many parts."""
+    return math.sqrt(share * (1.0 - share) / max(parts, 1))
 
 
 def _age(measured_on: str, built_on: datetime.date) -> str:
