@@ -166,6 +166,34 @@ def test_an_assembly_on_paper_has_boxes_torques_and_cautions(browser: Browser, s
         page.close()
 
 
+@pytest.mark.parametrize("paper", PAPERS)
+def test_an_assembly_page_itself_prints_on_few_sheets(browser: Browser, served: str, paper: str) -> None:
+    """Thirteen joints with their drawings on at most eight, in two columns from edge to edge."""
+    assert page_count(printed(browser, f"{served}vehicles/pannier-utility/engine-front/", paper)) <= 8
+
+
+@pytest.mark.parametrize(
+    "address", ["vehicles/pannier-utility/engine-front/", "vehicles/pannier-utility/engine-front/sheet/"]
+)
+def test_signs_of_warnings_are_printed_beside_their_words(browser: Browser, served: str, address: str) -> None:
+    """The octagon and the triangle end before the text begins."""
+    page = print_view(browser, f"{served}{address}")
+    try:
+        rooms = page.evaluate(
+            """() => [...document.querySelectorAll('.caution, .danger, .notice')].filter(e => e.offsetParent).map(e => {
+                const sign = getComputedStyle(e, '::before');
+                const words = parseFloat(getComputedStyle(e).paddingLeft);
+                return [e.textContent, words - parseFloat(sign.left) - parseFloat(sign.width)];
+            })"""
+        )
+        assert len(rooms) > 3
+        assert all(room > 2 for _, room in rooms), rooms
+        content = page.locator(".md-content__inner").evaluate("e => e.getBoundingClientRect().width")
+        assert content > 700, "the paper's width is used"
+    finally:
+        page.close()
+
+
 def test_a_label_is_whole_and_its_code_large_enough_to_read(browser: Browser, served: str) -> None:
     """A phone reads modules of 0.4 mm and more; a label is never cut by the end of a page."""
     page = print_view(browser, f"{served}vehicles/pannier-utility/engine-front/labels/")
