@@ -99,6 +99,15 @@ def test_pages_for_paper_are_found_from_where_people_look(real_site: Path) -> No
             assert any(link.endswith(target) for link in links), (start, target)
 
 
+def test_what_is_left_hand_stands_out_on_paper_too(real_site: Path) -> None:
+    """By a place of its own, and by the whole joint; a right-hand assembly says nothing of hands."""
+    for kind in ("sheet", "labels"):
+        said = words(page(real_site, f"vehicles/pannier-utility/bed-crane/{kind}"))
+        assert said.count("Left-hand thread") == 2
+        assert "Left-hand thread: lower" in said
+        assert "Left-hand" not in words(page(real_site, f"vehicles/pannier-utility/cooling/{kind}"))
+
+
 def test_search_finds_the_sheets(real_site: Path) -> None:
     rows = (real_site / "data/search.js").read_text(encoding="utf-8")
     for address in ("sheets/pitch-combs/", "sheets/pocket-cards/", "gauge/"):

@@ -52,6 +52,7 @@ class Label:
     """A bag label."""
 
     title: str
+    left_hand: str
     joint_id: str
     count: str
     parts: tuple[str, ...]
@@ -155,6 +156,7 @@ def labels(assembly: FleetAssembly, cards: Sequence[JointView], loaded: Loaded) 
         code = f"{loaded.site_url.rstrip('/')}/{address}" if loaded.site_url else joint.id
         yield Label(
             title=card.title,
+            left_hand=card.left_hand,
             joint_id=joint.id,
             count=card.count,
             parts=tuple(
