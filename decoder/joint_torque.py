@@ -12,7 +12,7 @@ from typing import Literal
 from decoder.joint_case import JointCase, least_engagement_mm
 from decoder.joint_words import HITS, part_name
 from decoder.nut_factors import lubricant_of
-from decoder.records import SAFETY_CRITICAL, Bolt, Captive, Insert, Layer, Screw, Stud, Union, Washer
+from decoder.records import SAFETY_CRITICAL, Bolt, Captive, Insert, Layer, Pin, Screw, Stud, Union, Washer
 from decoder.reference import Reference
 from decoder.tightening import Band, Conditions, NoTorqueError, Tightening, tighten
 
@@ -40,6 +40,9 @@ DUTY_REASONS: Mapping[str, str] = {
     "retain": "it keeps a part from coming off; snug is enough, and the parts decide how far",
     "pinch": "it squeezes one part round another; how far follows from their fit",
 }
+
+#: Where a pin is all there is.
+_PINNED = "nothing here is tightened: a pin goes in, and what secures it"
 
 #: Kinds of joint where the nut itself sets bearings: a torque left on it burns them.
 SETS_BEARINGS = ("hub-nut-taper-rollers", "pinion-bearing")
@@ -87,6 +90,8 @@ def decide_torque(case: JointCase) -> tuple[Band | None, TorqueFrom, str, Tighte
 def _why_not(case: JointCase) -> str:
     """Why nothing can be computed, '' where it can."""
     record = case.record
+    if all(isinstance(each, Pin | Layer | Washer) for each in record.stack):
+        return _PINNED
     if record.duty != "clamp":
         return DUTY_REASONS[record.duty]
     if case.fastener is None or case.thread is None:

@@ -253,8 +253,10 @@ def _place_words(place: Mapping[str, Any]) -> str:
 
 def _instead(result: Mapping[str, Any]) -> Iterator[str]:
     """What was asked about with its reasons, else what there is to say in short."""
-    yield "Instead"
     asked = result["instead"]
+    if asked is None and not result["specified_only"] and not result["substitutes"]:
+        return
+    yield "Instead"
     if asked is not None:
         yield f"  {asked['what']}: {asked['verdict']}"
         yield from (f"    {reason}" for reason in asked["reasons"])

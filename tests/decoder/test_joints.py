@@ -459,3 +459,15 @@ def test_one_width_has_one_spanner(reference: Reference) -> None:
             assert all(after - before > 0.1 for before, after in pairwise(widths)), joint.id
     pin = fleet.joint("hamper-van/brakes/shoe-anchors").record
     assert [each.marking for each in joint_spanners(pin, reference) if each.role == "head"] == ["7/16W"]
+
+
+def test_a_pin_is_not_tightened(reference: Reference) -> None:
+    """No word of bolts where a clevis pin and its split pin are all there is."""
+    stack = """
+        {pin: clevis, diameter: 6 mm, length: 32 mm}
+        {layer: steel, thickness: 24 mm}
+        {pin: split, diameter: 1.6 mm, length: 16 mm}
+        """
+    found = figures("test/record/joint", joint(stack, duty="pivot", kind="pedal-clevis"), reference)
+    assert found.torque_nm is None
+    assert "nothing here is tightened" in found.torque_why
