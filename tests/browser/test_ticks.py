@@ -119,6 +119,15 @@ def test_unit_order_is_remembered(phone: Watched) -> None:
     assert page.evaluate("document.documentElement.classList.contains('inch-first')")
     page.get_by_role("button", name="mm", exact=True).click()
     assert _order(page, "inch") == ["other", "one"]
+    page.get_by_role("button", name="inch alone").click()
+    assert _order(page, "inch") == ["one"]
+    phone.go("sizes/m8x1-25/")
+    expect(page.locator("dl.facts .measure.metric .one").first).to_be_hidden()
+    expect(page.locator("dl.facts .measure.metric .other").first).to_be_visible()
+    page.emulate_media(media="print")
+    expect(page.locator("dl.facts .measure.metric .one").first).to_be_visible()
+    page.emulate_media(media="screen")
+    phone.go("sizes/5-16-24-unf/")
     page.get_by_role("button", name="as standard").click()
     assert _order(page, "inch") == ["one", "other"]
     assert page.evaluate("localStorage.getItem('decoder.units')") is None
@@ -128,6 +137,7 @@ def _order(page: Page, system: str = "metric") -> list[str]:
     """The two halves of the first measure from left to right."""
     found: list[str] = page.evaluate(
         """system => [...document.querySelector(`dl.facts .measure.${system}`).querySelectorAll(".one, .other")]
+            .filter(part => part.getClientRects().length)
             .map(part => [part.getBoundingClientRect().left + 1e4 * part.getBoundingClientRect().top, part.className])
             .sort((a, b) => a[0] - b[0]).map(pair => pair[1])""",
         system,

@@ -3,7 +3,8 @@
  * first, as this phone remembers them (localStorage):
  *
  *   decoder.scheme  `default` (light) or `slate` (dark); absent: as the phone is set
- *   decoder.units   `metric` or `inch`; absent: in the order of each standard
+ *   decoder.units   `metric` or `inch` first, `metric-only` or `inch-only` without the other; absent: in the order of
+ *                   each standard
  *
  * Where storage is refused both work for the page that is open.
  */
@@ -37,8 +38,9 @@
   }
 
   function show() {
-    root.classList.toggle("metric-first", units === "metric");
-    root.classList.toggle("inch-first", units === "inch");
+    root.classList.toggle("metric-first", /^metric/.test(units));
+    root.classList.toggle("inch-first", /^inch/.test(units));
+    root.classList.toggle("one-unit", /-only$/.test(units));
     if (document.body) document.body.setAttribute("data-md-color-scheme", isDark() ? "slate" : "default");
     document.querySelectorAll("[data-units]").forEach(function (button) {
       button.setAttribute("aria-pressed", String(button.dataset.units === units));

@@ -213,7 +213,7 @@
       var value = kept[key];
       var slug = key.replace("decoder.ticks.", "");
       if (key === "decoder.tub") put("Tub", mine.counted(value.length, "row"));
-      else if (key === "decoder.units") put("First unit", value === "inch" ? "inch" : "mm");
+      else if (key === "decoder.units") put(/-only$/.test(value) ? "Unit alone" : "First unit", /^inch/.test(value) ? "inch" : "mm");
       else if (key === "decoder.vehicle") put("Vehicle to identify for", titles[value] || value);
       else put("Ticks, " + (titles[slug] || slug), mine.counted(Object.keys(value).length, "joint"));
     });

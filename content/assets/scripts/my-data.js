@@ -3,7 +3,7 @@
  *
  *   decoder.tub              rows of the tub: [{designation, kind, length, marks, quantity, note}]
  *   decoder.ticks.<vehicle>  {"<assembly>/<joint>": {in, tightened, marked: time, record: the record's stamp}}
- *   decoder.units            'metric', 'inch', or absent
+ *   decoder.units            'metric', 'inch', 'metric-only', 'inch-only', or absent
  *   decoder.vehicle          the vehicle that identify counts with: the last part of its address, or absent
  *
  * The file is JSON: {"format": "decoder my data 1", "written": time, "kept": {key: value}}. Taking one in adds to what is
@@ -55,7 +55,7 @@
 
   function isRight(key, value) {
     if (key === "decoder.tub") return isTub(value);
-    if (key === "decoder.units") return value === "metric" || value === "inch";
+    if (key === "decoder.units") return /^(metric|inch)(-only)?$/.test(value);
     if (key === "decoder.vehicle") return typeof value === "string" && /^[a-z0-9-]{1,100}$/.test(value);
     return isTicks(value);
   }
