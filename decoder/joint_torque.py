@@ -42,7 +42,7 @@ DUTY_REASONS: Mapping[str, str] = {
 }
 
 #: Where a pin is all there is.
-_PINNED = "nothing here is tightened: a pin goes in, and what secures it"
+_PINNED = "nothing is tightened here; a pin goes in, and something keeps it in"
 
 #: Kinds of joint where the nut itself sets bearings: a torque left on it burns them.
 SETS_BEARINGS = ("hub-nut-taper-rollers", "pinion-bearing")

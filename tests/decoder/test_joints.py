@@ -470,4 +470,4 @@ def test_a_pin_is_not_tightened(reference: Reference) -> None:
         """
     found = figures("test/record/joint", joint(stack, duty="pivot", kind="pedal-clevis"), reference)
     assert found.torque_nm is None
-    assert "nothing here is tightened" in found.torque_why
+    assert "nothing is tightened here" in found.torque_why
