@@ -31,6 +31,7 @@ CHANGES = (
     ("guess, 55.0, 17.0", "guess, 55.0, 17.001"),
     ("concat([0.5]);\n      chances", "concat([0.5001]);\n      chances"),
     ("hexagon_worn_mm;\n    var mixture = [[1.0 - share", "hexagon_worn_mm;\n    var mixture = [[1.0001 - share"),
+    ("2.0 * Math.max(read", "2.0001 * Math.max(read"),
     ("scale[1] * measure.error", "1.0001 * scale[1] * measure.error"),
 )
 

@@ -158,25 +158,29 @@ def _hexagon_columns(threads: Sequence[Thread], hexagons: Hexagons) -> Json:
     rows: dict[tuple[int, int, int, int], int] = {}
     parts: dict[str, list[list[int]]] = {}
     for part in sorted({kind["part"] for kind in model.KINDS.values() if kind["part"]}):
-        parts[part] = [
-            sorted({rows.setdefault(_hexagon(row), len(rows)) for row in hexagons.for_thread(thread, part)})
-            for thread in threads
-        ]
+        parts[part] = [_numbered(thread, hexagons.for_thread(thread, part), rows) for thread in threads]
     for part, shapes in (("bolt", model.HEADS), ("nut", model.NUT_TOPS)):
         for name, shape in shapes.items():
             products = shape.get("products", ())
             if products:
                 parts[f"{part}: {name}"] = [
-                    sorted(
-                        {
-                            rows.setdefault(_hexagon(row), len(rows))
-                            for row in hexagons.for_thread(thread, part)
-                            if row.product in products
-                        }
+                    _numbered(
+                        thread, [row for row in hexagons.for_thread(thread, part) if row.product in products], rows
                     )
                     for thread in threads
                 ]
     return {"hexagons": [list(row) for row in rows], "parts": parts}
+
+
+def _numbered(thread: Thread, given: Iterable[Hexagon], rows: dict[tuple[int, int, int, int], int]) -> list[int]:
+    """Places of a thread's hexagons among `rows`, each once; those of the small series as often as they count there."""
+    times: dict[int, int] = {}
+    for row in given:
+        place = rows.setdefault(_hexagon(row), len(rows))
+        is_small = row.standard in model.SMALL_SERIES_STANDARDS and row.product.startswith("small ")
+        often = model.SMALL_SERIES.get(thread.designation, 1) if is_small else 1
+        times[place] = max(times.get(place, 1), often)
+    return sorted(place for place, often in times.items() for _ in range(often))
 
 
 def _hexagon(row: Hexagon) -> tuple[int, int, int, int]:

@@ -19,6 +19,8 @@ INSTRUMENTS = {
     "vernier calipers": 0.055,
     "micrometer": 0.014,
     "rule": 0.4,
+    # A size by its name, 3/8 with 20 threads to the inch: a real part is some tenths off it at most.
+    "name": 0.2,
     "eye": 1.0,
 }
 
@@ -294,8 +296,12 @@ LEAVES_TPI = (
 
 MODEL: Mapping[str, Any] = {
     # How large a person's errors are beside the usual ones, as [share, scale]: tools wear, hands and eyes differ, light
-    # is bad, and all measures of one part suffer alike. One in four has errors two and a half times as large.
-    "error_scales": [[0.75, 1.0], [0.25, 2.5]],
+    # is bad, and all measures of one part suffer alike. One in five has errors nearly three times as large.
+    "error_scales": [[0.8, 1.0], [0.2, 2.8]],
+    # Two look-alikes that the readings leave alike are told apart by how often they are met alone, which is a judgment:
+    # below nine to one then, whatever the tables of odds say; readings that make one so many times likelier count.
+    "rival_odds": 8.8,
+    "rival_told_from": 6.0,
     # Share of single readings whose error is `rough_factor` times that: dirt, a slipped jaw, cold hands.
     "rough_share": 0.04,
     "rough_factor": 3.0,
@@ -311,7 +317,7 @@ MODEL: Mapping[str, Any] = {
     # Threads in no table, and parts worn or cut beyond telling: their share; the logarithm of their diameter around
     # `none_size_mm`; the logarithm of pitch over diameter (mean and spread taken from the tables: from 0.06 for extra
     # fine to 0.2 for small coarse threads).
-    "none_share": 0.035,
+    "none_share": 0.02,
     # Share of the parts of a kind that have one of the threads listed for its use, each as often as another. Judgment.
     "use_share": 0.6,
     "none_size_spread": 0.8,
@@ -322,7 +328,7 @@ MODEL: Mapping[str, Any] = {
     # that fits nothing, so that misfit alone makes it three to one at most.
     "misfit_from": 2.9,
     "misfit_width": 0.5,
-    "misfit_weight": 4.5,
+    "misfit_weight": 4.9,
     "misfit_most": 1.2,
     # Where no diameter was measured: the middle of the sizes met, and how wide the logarithms of pitch and flats
     # spread.
@@ -477,10 +483,18 @@ def thread_odds(thread: Thread) -> float:
     Sizes around 5/16 in are commonest. Second and third choices of a standard, and pitches outside its usual series,
     are rare.
     """
-    return _SERIES_ODDS.get(thread.series, 1.0) * _size_odds(thread)
+    return _MET.get(thread.designation, _SERIES_ODDS.get(thread.series, 1.0)) * _size_odds(thread)
 
 
 _SERIES_ODDS = {"constant pitch": 0.05, "special": 0.1, "pre-ISO": 0.04, "fine": 0.4, "extra fine": 1.0}
+#: Fine metric pitches that vehicles have much more often, or much less, than shops that sell bolts; judgment.
+_MET = {"M8x1": 0.15, "M10x1.25": 1.0, "M12x1.25": 0.7, "M12x1.5": 0.7}
+
+#: The thread that the small hexagons of Japanese vehicles come on; common practice. A row counts so many times there:
+#: 14 mm on a 10 mm bolt says M10x1.25 in the trade, though the standard gives the width for every pitch.
+SMALL_SERIES = {"M10x1.25": 4, "M12x1.25": 4}
+SMALL_SERIES_STANDARDS = ("JIS B 1180", "JIS B 1181")
+
 _METRIC_SECOND = {3.5, 14.0, 18.0, 22.0, 27.0, 33.0}
 _METRIC_FIRST = {1.0, 1.2, 1.6, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0, 24.0, 30.0, 36.0}
 

@@ -102,7 +102,7 @@ def posterior(found: Sequence[Evidence], start: tuple[list[float], float], index
 
     Beyond Bayes, 'none of these' gains weight as the best thread's misfit grows beyond what errors make of genuine
     parts: what fits nothing is to be called so, and not by the name of the nearest row. A bad reading looks the same,
-    so misfit alone never makes that sure.
+    so misfit alone never makes that sure. And between look-alikes that the readings leave alike the odds stay small.
     """
     m = index.model
     shares, none = start
@@ -112,6 +112,7 @@ def posterior(found: Sequence[Evidence], start: tuple[list[float], float], index
         if item.scaled is None:
             logs = [log + more for log, more in zip(logs, item.logs, strict=True)]
         log_none += item.none
+    _hold_back(logs, shares, index)
     highest = max(logs)
     of_threads = math.log(sum(math.exp(log - highest) for log in logs)) + highest
     odds = log_none - of_threads
@@ -125,6 +126,30 @@ def posterior(found: Sequence[Evidence], start: tuple[list[float], float], index
     total = sum(weights) + none_weight
     among = [log - of_threads for log in logs]
     return Posterior([weight / total for weight in weights], none_weight / total, among, start[0], start[1])
+
+
+def _hold_back(logs: list[float], shares: Sequence[float], index: Index) -> None:
+    """Between two look-alikes the readings decide, and not how often each is met: changes the logarithms of two.
+
+    How often a thread is met is a judgment, and another tub is another one. As long as the readings do not speak for
+    the first and against its likeliest look-alike, the odds between the two stay below `rival_odds`; the more they
+    speak, the higher they may be. Which stands first never changes, nor what both have together.
+    """
+    m = index.model
+    first = logs.index(max(logs))
+    met = [
+        pair.other for pair in index.pairs.get(first, ()) if shares[pair.other] >= m["pair_odds_from"] * shares[first]
+    ]
+    if not met:
+        return
+    rival = max(met, key=lambda other: logs[other])
+    apart = logs[first] - logs[rival]
+    read = apart - math.log(shares[first] / shares[rival])
+    most = math.log(m["rival_odds"]) + 2.0 * max(read - math.log(m["rival_told_from"]), 0.0)
+    if apart > most:
+        both = logs[first] + math.log(1.0 + math.exp(-apart))
+        logs[first] = both - math.log(1.0 + math.exp(-most))
+        logs[rival] = logs[first] - most
 
 
 def ranked(after: Posterior, index: Index) -> list[int]:

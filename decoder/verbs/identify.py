@@ -129,7 +129,11 @@ def configure(parser: argparse.ArgumentParser) -> None:
     add("--kind", metavar="KIND", help="bolt, screw, stud, nut, wheel nut, union, plug, washer …")
     add("--diameter", metavar="LENGTH", help="outside of the thread, such as 7.9 mm or 7.9 mm ±0.05 mm")
     add("--minor-diameter", metavar="LENGTH", help="bore of a nut or tapped hole, across the crests")
-    add("--measured-with", metavar="TOOL", help="digital calipers (usual), vernier calipers, micrometer, rule or eye")
+    add(
+        "--measured-with",
+        metavar="TOOL",
+        help="digital calipers (usual), vernier calipers, micrometer, rule, name (a size by its name) or eye",
+    )
     add("--pitch", metavar="PITCH", help="such as 24 tpi or 1.25 mm")
     add("--pitch-with", metavar="HOW", help="leaf (usual) or known bolt")
     add("--threads", metavar="N", help="how many threads were counted, with --over")

@@ -455,7 +455,7 @@ def rounded(value: Any) -> Any:
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
-    parser.add_argument("--parts", type=int, default=6000, help="parts drawn in each world")
+    parser.add_argument("--parts", type=int, default=8000, help="parts drawn in each world")
     parser.add_argument("--seed", type=int, default=SEED, help="which draws; not one that the model was chosen on")
     parser.add_argument("--out", type=Path, help="where the figures go as JSON")
     options = parser.parse_args()

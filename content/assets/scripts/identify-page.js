@@ -526,7 +526,7 @@
 
   /** Whoever has a rule in the hand keeps it in the hand: measures not yet made take the same instrument. */
   function carry(key, instrument) {
-    if (key === "pitch_with" || key === "over_with") return;
+    if (key === "pitch_with" || key === "over_with" || instrument === "name") return;
     MEASURES.forEach(function (measured) {
       if (!values[measured] && !values[measured + "_with"]) state.set(measured + "_with", instrument);
     });

@@ -99,11 +99,23 @@
     /** Fractions are read off a rule, decimals off calipers. */
     function assumed(key) {
       if (key === "pitch_with") return "leaf";
+      if (key === "diameter_with" && isNamed("diameter")) return "name";
       if (key === "over_with" || reading.isFraction(values[key.replace(/_with$/, "")])) return "rule";
       return "digital calipers";
     }
 
+    /** 3/8 with 20 threads to the inch is a size by its name, whatever it measures; a fraction alone is read off a rule. */
+    function isNamed(key) {
+      if (key !== "diameter" || values.diameter_with || !reading.isFraction(values.diameter) || !values.pitch) return false;
+      try {
+        return Boolean(reading.pitch(values.pitch).threads_per_inch);
+      } catch (error) {
+        return false;
+      }
+    }
+
     function withWords(key) {
+      if (isNamed(key) || values[key + "_with"] === "name") return ", taken as its name";
       if (values[key + "_with"]) return ", " + values[key + "_with"];
       return /diameter/.test(key) && assumed(key + "_with") === "rule" ? ", taken as off a rule" : "";
     }

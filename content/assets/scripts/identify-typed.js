@@ -79,7 +79,7 @@
     function take(offered, others) {
       line.textContent = "";
       var name = nameOf(offered, others);
-      if (name) say("By its name: " + name + ". If it was measured off a rule it may be another: what fits stands below.");
+      if (name) say("By its name: " + name + ". Was it read off a rule? Then say ‘Rule’ under the diameter: it may be another.");
       say("Read as " + offered.says + ".");
       if (offered.unread) {
         say("‘" + offered.unread + "’ was " + (/\d/.test(offered.unread) ? "not read: say below what it measures." : "left out."));

@@ -16,7 +16,7 @@
  *   kind            a name of index.kinds: 'bolt', 'screw', 'stud', 'nut', 'union', 'plug', 'grease nipple', 'washer', 'pin' …
  *   diameter        {mm, tolerance_mm, instrument, system}   outside diameter of the thread. tolerance_mm: the ± the person
  *                   gave, null takes the instrument's. instrument: a name of index.instruments:
- *                   'digital calipers' (taken when null) | 'vernier calipers' | 'micrometer' | 'rule' | 'eye'.
+ *                   'digital calipers' (taken when null) | 'vernier calipers' | 'micrometer' | 'rule' | 'name' | 'eye'.
  *                   system is passed over: answers name both.
  *   minor_diameter  {mm, tolerance_mm, instrument}   bore of a nut or tapped hole, across the crests
  *   pitch           {mm, tolerance_mm, method, threads_per_inch}   method: 'leaf' (taken when null; the leaf that fitted) |
@@ -951,6 +951,7 @@
       if (!item.scaled) for (var i = 0; i < logs.length; i++) logs[i] += item.logs[i];
       logNone += item.none;
     });
+    holdBack(logs, start.shares, index);
     var highest = largest(logs);
     var ofThreads = Math.log(sum(logs.map(function (log) { return Math.exp(log - highest); }))) + highest;
     var odds = logNone - ofThreads;
@@ -966,6 +967,25 @@
       among: logs.map(function (log) { return log - ofThreads; }),
       start: start,
     };
+  }
+
+  /** Between two look-alikes the readings decide, and not how often each is met: see ranking.py. */
+  function holdBack(logs, shares, index) {
+    var m = index.model;
+    var first = logs.indexOf(largest(logs));
+    var rival = -1;
+    (index.pairs.get(first) || []).forEach(function (pair) {
+      if (shares[pair.other] < m.pair_odds_from * shares[first]) return;
+      if (rival < 0 || logs[pair.other] > logs[rival]) rival = pair.other;
+    });
+    if (rival < 0) return;
+    var apart = logs[first] - logs[rival];
+    var read = apart - Math.log(shares[first] / shares[rival]);
+    var most = Math.log(m.rival_odds) + 2.0 * Math.max(read - Math.log(m.rival_told_from), 0.0);
+    if (apart <= most) return;
+    var both = logs[first] + Math.log(1.0 + Math.exp(-apart));
+    logs[first] = both - Math.log(1.0 + Math.exp(-most));
+    logs[rival] = logs[first] - most;
   }
 
   function ranked(after, index) {
