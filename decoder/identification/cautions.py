@@ -80,10 +80,42 @@ def _about_the_reading(seen: Observations, listed: Sequence[int], said: _Said, i
             said.add("loose-wheel-nut")
         said.add("loose-fit-proves-nothing")
     measured = seen.diameter or seen.minor_diameter or seen.pitch or seen.count or seen.trials
+    if seen.spanner is not None and not measured and seen.member == "external" and seen.head is None:
+        _about_the_spanner(seen.spanner, said, index)
     if (seen.across_flats is not None or seen.spanner is not None) and not measured:
         said.add("flats-never-fix-a-thread")
     if seen.spanner is not None and _names_a_bolt(seen.spanner[1], index):
         said.add("spanner-names-bolt")
+
+
+def _about_the_spanner(spanner: tuple[float, str], said: _Said, index: Index) -> None:
+    """What people look for when all they know is the spanner: the usual thread, a flange, a smaller head that rocks."""
+    jaw_mm, marking = spanner
+    own = index.model["spanner_own_mm"]
+    loose_from, loose_to = index.model["spanner_loose_mm"]
+    usual = _with_heads("bolt: hexagon", jaw_mm - own, jaw_mm + own, index)
+    flanged = _with_heads("bolt: hexagon-flange", jaw_mm - own, jaw_mm + own, index)
+    flanged = [thread for thread in flanged if thread not in usual][:2]
+    loose = _with_heads("bolt: hexagon", jaw_mm - loose_to, jaw_mm - loose_from, index)[:2]
+    if not usual or not marking:
+        return
+    texts = index.texts["spanner"]
+    more = ""
+    if flanged:
+        more += fill(texts["flange"], threads=str(index.texts["next"]["or"]).join(flanged))
+    if loose:
+        more += fill(texts["loose"], threads=str(index.texts["next"]["or"]).join(loose))
+    said.add("spanner-alone", usual[0], seen=marking, first=usual[0], more=more)
+
+
+def _with_heads(part: str, from_mm: float, to_mm: float, index: Index) -> list[str]:
+    """Threads that have a head of such a width, those met most often first."""
+    found = [
+        i
+        for i, rows in enumerate(index.parts.get(part, ()))
+        if any(from_mm <= index.hexagons[row][1] <= to_mm for row in rows)
+    ]
+    return [index.designation[i] for i in sorted(found, key=lambda i: (-index.odds[i], index.designation[i]))]
 
 
 def _names_a_bolt(marking: str, index: Index) -> bool:

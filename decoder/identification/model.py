@@ -19,8 +19,8 @@ INSTRUMENTS = {
     "vernier calipers": 0.055,
     "micrometer": 0.014,
     "rule": 0.4,
-    # A size by its name, 3/8 with 20 threads to the inch: a real part is some tenths off it at most.
-    "name": 0.2,
+    # A size by its name, 3/8 with 20 threads to the inch: a real part is a tenth or two off it.
+    "name": 0.1,
     "eye": 1.0,
 }
 
@@ -442,6 +442,10 @@ MODEL: Mapping[str, Any] = {
     "pair_far_share": 0.06,
     "pair_medium_weight": 0.5,
     "pair_holds_from": 80,
+    # A spanner by itself: how near to its jaw the width of a head is that it is made for, mm, and how much smaller a
+    # head may be on which it rocks but turns.
+    "spanner_own_mm": 0.02,
+    "spanner_loose_mm": [0.15, 0.5],
     # What is weighed when choosing the next observation: threads, outcomes, and an observation not worth asking for.
     "next_threads": 10,
     "next_share_from": 0.002,

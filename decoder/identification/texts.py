@@ -201,6 +201,7 @@ TEXTS: Mapping[str, Any] = {
             "W and BS spanners are marked with the bolt they were made for, not with their opening, and one opening "
             "carries two names. The mark on a spanner is not the size of the thread."
         ),
+        "spanner-alone": "A {seen} spanner by itself says {first} first.{more}",
         "flats-never-fix-a-thread": (
             "A hexagon never fixes a thread: several threads come with nearly every width, and parts get replaced. A "
             "spanner that rocks may sit on a head of the other system, as 13 mm on 1/2 in. Measure the outside of the "
@@ -286,6 +287,10 @@ TEXTS: Mapping[str, Any] = {
             "It may be a taper thread, which measures differently along its length: measure at the large end and the "
             "small end."
         ),
+    },
+    "spanner": {
+        "flange": " Look for a flange under the head: with one it can be {threads}.",
+        "loose": " If the spanner rocks, it may sit on a smaller head: {threads}.",
     },
     "pair": {
         "one": "{bolt} bolt in {nut} nut {happens}",

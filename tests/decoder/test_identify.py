@@ -729,3 +729,48 @@ def test_a_wood_screw_is_no_part_without_a_thread(index: Index) -> None:
     answer = identify({"kind": "wood screw"}, index)
     assert "gauge number" in answer.certainty["text"]
     assert "no-thread" not in codes(answer)
+
+
+def test_a_spanner_alone_says_what_to_look_for(index: Index) -> None:
+    """13 mm: M8 (ISO 4014, JIS B 1180), M10 with a flange (ISO 4162), and loose on 1/2 in heads (ASME B18.2.1)."""
+    answer = identify({"spanner": {"jaw_mm": 13.0, "marking": "13 mm"}}, index)
+    assert answer.candidates[0]["designation"] == "M8x1.25"
+    said = next(warning["text"] for warning in answer.warnings if warning["code"] == "spanner-alone")
+    assert "M8x1.25 first" in said
+    assert "flange under the head: with one it can be M10x1.25 or M10x1.5" in said
+    assert "smaller head: 5/16-24 UNF or 5/16-18 UNC" in said
+    measured = identify({"spanner": {"jaw_mm": 13.0, "marking": "13 mm"}, "diameter": {"mm": 7.9}}, index)
+    assert "spanner-alone" not in codes(measured)
+
+
+@pytest.mark.parametrize("condition", [None, "worn", "rusty"])
+def test_fourteen_on_a_worn_ten_millimetre_bolt_is_the_vehicle_pitch(index: Index, condition: str | None) -> None:
+    """14 mm on 10 mm is the small hexagon of Japanese vehicles, on M10x1.25; worn crests a little under are no news."""
+    answer = identify(
+        {"diameter": {"mm": 9.7}, "spanner": {"jaw_mm": 14.0, "marking": "14 mm"}, "condition": condition}, index
+    )
+    assert answer.candidates[0]["designation"] == "M10x1.25"
+    assert not any("outside" in reason for reason in answer.candidates[0]["against"])
+
+
+@pytest.mark.parametrize(("inch", "per_inch", "meant"), [(0.375, 20, "3/8-20 BSF"), (0.25, 26, "1/4-26 BSF")])
+def test_a_size_by_its_name_comes_before_what_it_is_taken_for(
+    index: Index, inch: float, per_inch: int, meant: str
+) -> None:
+    """3/8 with 20 threads is so called; read off a rule it might as well be M10x1.25."""
+    size = {"mm": inch * 25.4, "instrument": "name"}
+    named = identify({"diameter": size, "pitch": {"mm": 25.4 / per_inch, "threads_per_inch": per_inch}}, index)
+    first, second = named.candidates[:2]
+    assert (first["designation"], first["words"]) == (meant, "likely")
+    assert first["probability"] > 4 * second["probability"]
+
+
+def test_no_look_alike_is_ruled_out_by_how_seldom_it_is_met(index: Index) -> None:
+    """Diameter and pitch leave 7/16-14 UNC and BSW alike: short of nine to one, until flanks are looked at."""
+    seen = {"kind": "bolt", "diameter": {"mm": 11.0}, "pitch": tpi(14)}
+    first, second = identify(seen, index).candidates[:2]
+    assert {first["designation"], second["designation"]} == {"7/16-14 UNC", "7/16-14 BSW"}
+    assert first["probability"] < 9 * second["probability"]
+    told = identify({**seen, "flank_angle": {"degrees": 60.0}, "crest": "flat"}, index)
+    assert told.candidates[0]["designation"] == "7/16-14 UNC"
+    assert told.candidates[0]["probability"] > first["probability"]

@@ -46,6 +46,11 @@
       if (question === "marks") whole().then(marks.show);
     },
   });
+  var stud = window.decoderIdentifyStud.make({
+    state: state, threads: index.threads.designation, changed: function () { showState(); },
+    forget: function () { byId("typed").value = ""; byId("typed-read").textContent = ""; },
+    ask: function () { rows.ask(rows.get("diameter")); },
+  });
   var observations = {};
   var said = [];
   var answer = null;
@@ -120,6 +125,7 @@
       });
     }
     if (key === "vehicle") return Boolean(byId("vehicle") && byId("vehicle").querySelector('[value="' + CSS.escape(values[key]) + '"]'));
+    if (key === "first_end") return stud.isSound();
     return key === "numbers" || key === "cannot" || Boolean(one('[data-field="' + key + '"]'));
   }
 
@@ -171,6 +177,7 @@
     answer = null;
     ranked = [];
     if (!isEmpty) decide();
+    stud.show(answer, said, Boolean(answer) && view.isMeasured(answer));
     showStrip();
     speak();
   }
@@ -269,6 +276,7 @@
   }
 
   function kindWords() {
+    if (stud.first()) return "stud, two ends";
     if (seen.isNut() && values.nut_kind) return values.nut_kind + " nut";
     if (seen.isBored() || !values.head) return values.kind || "";
     return values.head + " " + (values.kind || "head");
@@ -282,9 +290,12 @@
     var words = answer.certainty.words;
     var offered = words === "cannot tell" ? [] : answer.candidates.slice(0, words === "could be" ? 2 : 1);
     offered.forEach(function (candidate) {
-      offerTub(place, "Put " + candidate.designation + " in the tub", candidate.designation, words === "almost certain" ? "" : answer.certainty.text);
+      var name = stud.joined(candidate.designation);
+      offerTub(place, "Put " + name + " in the tub", name, stud.note(words === "almost certain" ? "" : answer.certainty.text));
     });
-    if (!offered.length) offerTub(place, "Put it in the tub, name still open", "not known", said.map(function (each) { return each.text; }).join("; "));
+    if (!offered.length) {
+      offerTub(place, "Put it in the tub, name still open", stud.joined("not known"), stud.note(said.map(function (each) { return each.text; }).join("; ")));
+    }
   }
 
   function offerTub(place, text, designation, note) {
@@ -484,6 +495,7 @@
   /** A nut has no outside to measure: what was measured moves to where it belongs. */
   function setKind(value) {
     state.set("kind", value);
+    if (value !== "stud") state.set("first_end", "");
     if (value) state.set("has_thread", PLAIN.indexOf(value) >= 0 ? "no" : "yes");
     var from = seen.isBored() ? "diameter" : "minor_diameter";
     var to = seen.isBored() ? "minor_diameter" : "diameter";

@@ -1207,10 +1207,38 @@
       add('loose-fit-proves-nothing');
     }
     var measured = seen.diameter || seen.minor_diameter || seen.pitch || seen.count || seen.trials.length;
+    if (seen.spanner !== null && !measured && !seen.internal && seen.head === null) aboutTheSpanner(seen.spanner, add, index);
     if ((seen.across_flats !== null || seen.spanner !== null) && !measured) add('flats-never-fix-a-thread');
     if (seen.spanner !== null && index.data.spanners.some(function (row) {
       return row[0] === seen.spanner.marking && isOneOf(row[3], ['Whitworth', 'BA']);
     })) add('spanner-names-bolt');
+  }
+
+  /** What people look for when all they know is the spanner: see cautions.py. */
+  function aboutTheSpanner(spanner, add, index) {
+    var own = index.model.spanner_own_mm;
+    var loose = index.model.spanner_loose_mm;
+    var jaw = spanner.jaw;
+    var usual = withHeads('bolt: hexagon', jaw - own, jaw + own, index);
+    var flanged = withHeads('bolt: hexagon-flange', jaw - own, jaw + own, index)
+      .filter(function (thread) { return !isOneOf(thread, usual); }).slice(0, 2);
+    var rocks = withHeads('bolt: hexagon', jaw - loose[1], jaw - loose[0], index).slice(0, 2);
+    if (!usual.length || !spanner.marking) return;
+    var texts = index.texts.spanner;
+    var more = '';
+    if (flanged.length) more += fill(texts.flange, { threads: flanged.join(index.texts.next.or) });
+    if (rocks.length) more += fill(texts.loose, { threads: rocks.join(index.texts.next.or) });
+    add('spanner-alone', [usual[0]], { seen: spanner.marking, first: usual[0], more: more });
+  }
+
+  /** Threads that have a head of such a width, those met most often first. */
+  function withHeads(part, from, to, index) {
+    var found = [];
+    (index.parts[part] || []).forEach(function (rows, i) {
+      if (rows.some(function (row) { return from <= index.hexagons[row][1] && index.hexagons[row][1] <= to; })) found.push(i);
+    });
+    found.sort(function (a, b) { return index.odds[b] - index.odds[a] || byText(index.designation[a], index.designation[b]); });
+    return found.map(function (i) { return index.designation[i]; });
   }
 
   function aboutLookAlikes(after, shown, add, has, index) {

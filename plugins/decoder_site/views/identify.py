@@ -30,6 +30,7 @@ SCRIPTS = (
     "assets/scripts/elements.js",
     "assets/scripts/identify-reading.js",
     "assets/scripts/identify-state.js",
+    "assets/scripts/identify-stud.js",
     "assets/scripts/identify-seen.js",
     "assets/scripts/identify-marks.js",
     "assets/scripts/identify-rows.js",
