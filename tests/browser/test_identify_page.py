@@ -943,3 +943,29 @@ def test_the_answer_comes_before_the_next_key(phone: Watched) -> None:
     )
     assert took["rank"] <= 8
     assert took["key"] <= 50
+
+
+def test_both_ends_of_a_stud_are_kept_together(phone: Watched) -> None:
+    """One tap keeps the first end and asks for the other; both go into the tub as one stud, also after a reload."""
+    page = phone.go("identify/#kind=stud&has_thread=yes&diameter=12.6+mm&pitch=13+tpi&condition=new")
+    page.get_by_role("button", name="Keep this end, measure the other one").click()
+    expect(page.locator("#stud-ends")).to_contain_text("First end: 1/2-13 UNC")
+    expect(page.locator("#stud-ends")).to_contain_text("Now measure the other end")
+    expect(page.locator("#diameter")).to_have_value("")
+    page.fill("#diameter", "12.6 mm")
+    page.fill("#pitch", "20 tpi")
+    expect(page.locator("#stud-ends")).to_contain_text("1/2-20 UNF")
+    page.reload()
+    expect(page.locator("#stud-ends")).to_contain_text("First end: 1/2-13 UNC")
+    page.locator("#to-tub").get_by_role("button", name="Put 1/2-13 UNC / 1/2-20 UNF in the tub").click()
+    expect(page.locator("#tub-list")).to_contain_text("1/2-13 UNC / 1/2-20 UNF")
+    expect(page.locator("#tub-list")).to_contain_text("stud, two ends")
+    page.get_by_role("button", name="Forget the first end").click()
+    expect(page.locator("#stud-ends")).to_contain_text("Keep this end")
+
+
+def test_what_is_no_stud_forgets_an_end_that_was_kept(phone: Watched) -> None:
+    """A typing slip in the address is said and left out; a bolt has one end."""
+    page = phone.go("identify/#kind=stud&has_thread=yes&diameter=12.6+mm&pitch=13+tpi&first_end=nonsense%7C%7C")
+    expect(page.locator("#share-read")).to_contain_text("first_end")
+    expect(page.locator("#stud-ends")).to_contain_text("Keep this end")

@@ -116,9 +116,6 @@
       context.marks.forEach(function (mark) {
         places.strength.appendChild(link("head-marks/" + mark.id + "/", "More on this mark: " + mark.title, "onward"));
       });
-      if (context.spanner) {
-        places.verdict.appendChild(link("spanners/" + context.spanner.slug + "/", "What else a " + context.spanner.marking + " spanner fits", "onward"));
-      }
       showOdd(answer.contradiction);
     }
 
@@ -281,13 +278,22 @@
 
     function isAboutThis(warning) { return (warning.designations || []).length < 2 && GENERAL.indexOf(warning.code) < 0; }
 
-    function showWarnings(answer) {
+    /** What a spanner says by itself comes before all that follows from nothing else, with its page. */
+    function spannerItem(warning, spanner) {
+      var made = warning ? warningItem(warning, "caution") : make("div");
+      made.appendChild(link("spanners/" + spanner.slug + "/", "What else a " + spanner.marking + " spanner fits", "onward"));
+      return made;
+    }
+
+    function showWarnings(answer, context) {
+      var spanner = context.spanner && answer.warnings.filter(function (warning) { return warning.code === "spanner-alone"; })[0];
       var stop = answer.warnings.filter(function (warning) { return STOP.indexOf(warning.code) >= 0; });
       // What is about this very part and reading comes before pairs that look alike.
-      var others = answer.warnings.filter(function (warning) { return STOP.indexOf(warning.code) < 0; });
+      var others = answer.warnings.filter(function (warning) { return STOP.indexOf(warning.code) < 0 && warning !== spanner; });
       var rest = others.filter(isAboutThis).concat(others.filter(function (warning) { return !isAboutThis(warning); }));
       clear(places.stop);
       stop.forEach(function (warning) { places.stop.appendChild(warningItem(warning, "danger")); });
+      if (context.spanner) places.stop.appendChild(spannerItem(spanner, context.spanner));
       clear(places.warnings);
       rest.slice(0, SHOWN_WARNINGS).forEach(function (warning) { places.warnings.appendChild(warningItem(warning, "caution")); });
       if (rest.length <= SHOWN_WARNINGS) return;
@@ -356,7 +362,7 @@
         showFrom(context.said, answer);
         showVerdict(answer, context);
         showCandidates(answer, context);
-        showWarnings(answer);
+        showWarnings(answer, context);
       },
       next: showNext,
       reset: function () {
