@@ -54,6 +54,17 @@ def test_what_is_typed_and_tapped_gives_the_commands_figure(phone: Watched) -> N
     assert below <= page.locator(".quickbar").evaluate("e => e.getBoundingClientRect().top") + 1
 
 
+def test_used_says_why_the_figure_stays(phone: Watched) -> None:
+    """A button that changes nothing must say so."""
+    page = phone.go("torque/#size=M10x1.5&strength=8.8")
+    verdict = page.locator("#torque-verdict")
+    expect(verdict).to_contain_text("N·m")
+    new = verdict.inner_text()
+    page.get_by_role("button", name="Used").click()
+    expect(verdict).to_contain_text("Used: the same figure.")
+    assert verdict.inner_text().splitlines()[0] == new.splitlines()[0]
+
+
 def test_a_head_without_a_mark_has_no_figure(phone: Watched) -> None:
     page = phone.go("torque/?size=M10")
     page.get_by_role("button", name="No mark").click()

@@ -141,6 +141,7 @@
       place.appendChild(make("p", "", "Start there. Friction decides: " + both[1] + ", " + both[2] + "." +
         (past ? " At the upper end a slippery thread takes the bolt past its proof load." : "")));
     }
+    if (said.used === "yes") place.appendChild(make("p", "", "Used: the same figure. It asks no more than a used bolt may have; what changes is what you look at first, below."));
     if (found.limited_by) place.appendChild(make("p", "", found.limited_by));
     place.appendChild(make("p", "", window.decoderTorqueData.texts.manual_first));
   }
