@@ -969,3 +969,36 @@ def test_what_is_no_stud_forgets_an_end_that_was_kept(phone: Watched) -> None:
     page = phone.go("identify/#kind=stud&has_thread=yes&diameter=12.6+mm&pitch=13+tpi&first_end=nonsense%7C%7C")
     expect(page.locator("#share-read")).to_contain_text("first_end")
     expect(page.locator("#stud-ends")).to_contain_text("Keep this end")
+
+
+def test_a_tap_beside_the_keypad_reaches_what_it_is_on(thumb: Watched) -> None:
+    """Putting the keypad away moves the page: not before the finger's tap has arrived."""
+    page = thumb.go("identify/#kind=bolt&has_thread=yes&diameter=9.4+mm&pitch=24+tpi")
+    page.locator("#pitch").tap()
+    expect(page.locator(".keypad")).to_be_visible()
+    put = page.locator("#to-tub").get_by_role("button", name="Put 3/8-24 UNF in the tub")
+    put.evaluate("button => button.scrollIntoView({block: 'start'})")
+    page.evaluate("scrollBy(0, -120)")
+    put.tap()
+    expect(page.locator("#to-tub")).to_contain_text("In the tub: 3/8-24 UNF")
+    expect(page.locator(".keypad")).to_be_hidden()
+
+
+def test_a_fraction_with_a_count_is_a_name_until_a_rule_is_named(phone: Watched) -> None:
+    """Whoever types 3/8 20 means the thread so called; the metric one that measures alike comes second."""
+    page = phone.go("identify/")
+    page.fill("#typed", "3/8 20")
+    page.press("#typed", "Enter")
+    expect(page.locator("#verdict")).to_contain_text("Likely 3/8-20 BSF; it could still be M10x1.25")
+    expect(page.locator("#from")).to_contain_text("taken as its name")
+    page.goto(page.url + "&diameter_with=rule")
+    page.reload()
+    expect(page.locator("#from")).to_contain_text("3/8 in across the thread, rule")
+    expect(page.locator("#verdict")).not_to_contain_text("Likely 3/8-20 BSF")
+
+
+def test_a_spanner_alone_leads_to_its_page(phone: Watched) -> None:
+    """What any mechanic would say of it, and the page of that spanner, before anything else."""
+    page = phone.go("identify/#spanner=13+mm")
+    expect(page.locator("#stop")).to_contain_text("A 13 mm spanner by itself says M8x1.25 first")
+    expect(page.locator("#stop").get_by_role("link")).to_have_attribute("href", re.compile("spanners/13-mm/$"))

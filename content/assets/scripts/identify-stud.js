@@ -84,7 +84,7 @@
     return {
       first: first, isSound: isSound, show: show,
       joined: function (designation) { return first() ? first().designation + " / " + designation : designation; },
-      note: function (text) { return first() ? "first end " + (first().words || UNKNOWN) + (text ? "; other end: " + text : "") : text; },
+      note: function (text) { return first() ? "first end " + (first().words || UNKNOWN) + (first().read ? ", " + first().read : "") + (text ? "; other end: " + text : "") : text; },
     };
   }
 

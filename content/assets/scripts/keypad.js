@@ -41,10 +41,14 @@
     onward: {text: "Next"},
   };
 
+  var TAP_MS = 120;
+
   function attach(root, does) {
     var none = {line: function () {}, hide: function () {}};
     if (!window.matchMedia("(pointer: coarse)").matches) return none;
     var target = null;
+    var leaving = 0;
+    var isTapping = false;
     var answer = key("", "answer-line", function () { does.answer(); hide(); });
     var ready = make("div", "ready");
     var keys = make("div", "keys");
@@ -130,6 +134,7 @@
     }
 
     function show(input) {
+      clearTimeout(leaving);
       target = input;
       fill();
       pad.hidden = false;
@@ -137,6 +142,7 @@
     }
 
     function hide() {
+      clearTimeout(leaving);
       pad.hidden = true;
       document.body.classList.remove("typing");
       target = null;
@@ -153,6 +159,9 @@
     root.addEventListener("pointerdown", ours);
     root.querySelectorAll("input[data-keypad]").forEach(function (input) { input.inputMode = "none"; });
 
+    document.addEventListener("pointerdown", function (event) { isTapping = !pad.contains(event.target); }, true);
+    document.addEventListener("click", function () { isTapping = false; }, true);
+
     root.addEventListener("focusin", function (event) {
       if (!isOurs(event.target)) return;
       if (!event.target.inputMode) event.target.inputMode = "none";
@@ -162,7 +171,9 @@
       // A screen reader moves the focus to the key itself.
       if (!isOurs(event.target) || pad.contains(event.relatedTarget)) return;
       event.target.inputMode = "none";
-      hide();
+      // What lies under the finger must not move before the tap that took the focus away has arrived.
+      if (isTapping) leaving = setTimeout(hide, TAP_MS);
+      else hide();
     });
 
     return {
