@@ -151,6 +151,15 @@ def test_a_wrong_address_is_answered_in_our_own_words_and_looks(real_site: Path)
     ] == []
 
 
+def test_where_no_figure_is_the_answer_what_is_done_comes_before_the_drawing(real_site: Path) -> None:
+    """A hub on taper rollers: its procedure is the answer, and it stands once, before the stack."""
+    html = (real_site / "vehicles/pannier-utility/front-hub-and-brake/index.html").read_text(encoding="utf-8")
+    card = html[html.index('id="hub-adjusting-nut"') :]
+    card = card[: card.index("</article>")]
+    assert card.index("<dt>How</dt><dd>Spin the drum") < card.index('id="hub-adjusting-nut--stack"')
+    assert card.count("Spin the drum") == 1
+
+
 def test_no_id_stands_twice_on_a_page(real_site: Path) -> None:
     """An anchor leads to one place."""
     double = {
