@@ -136,6 +136,10 @@ def test_vehicle_is_kept_when_it_is_opened(open_phone: Callable[..., Watched], s
     clear_http_cache(page)
     phone.go(f"{_VEHICLE}lamps/")
     expect(page.locator("article.joint").first).to_be_visible()
+    tick = page.locator("[data-ticks] input[name=tightened]").first
+    tick.check()
+    page.reload()
+    expect(tick).to_be_checked()
     phone.go("search/")
     page.fill("[data-find] input", "thrust plate")
     expect(page.locator("[data-find] .find-results a").first).to_contain_text("thrust plate")
