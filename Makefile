@@ -6,7 +6,7 @@ STAMP := $(VENV)/.installed
 CHANGED_SINCE ?=
 
 .DEFAULT_GOAL := help
-.PHONY: help site stick serve test check fix bench bench-identify bench-records bench-tables audit audit-tables lock clean
+.PHONY: help site stick serve test check fix bench bench-browser bench-identify bench-records bench-tables audit audit-tables lock clean
 
 help: ## list the targets
 	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/  make \1|\2/p' $(MAKEFILE_LIST) | column -t -s '|'
@@ -47,13 +47,16 @@ fix: $(STAMP) ## put right what a machine can: order of records, schema, code fo
 	@$(BIN)/python -m decoder schema
 	@$(BIN)/ruff check --quiet --fix . ; $(BIN)/ruff format --quiet .
 
-bench: bench-tables bench-records bench-identify ## measure speed and identification (figures, not tests)
+bench: bench-tables bench-records bench-browser bench-identify ## measure speed and identification (figures, not tests)
 
 bench-tables: $(STAMP) ## measure how long the reference tables take to load
 	@$(BIN)/python tests/benchmarks/bench_tables.py
 
 bench-records: $(STAMP) ## measure how long 2000 joints take to read and check
 	@$(BIN)/python tests/benchmarks/bench_records.py
+
+bench-browser: site ## measure how quick the identify page is on a slow phone, in a real browser
+	@BROWSER="$$($(BIN)/python tests/tools/find_browser.py)" $(BIN)/python -m tests.benchmarks.bench_browser site
 
 bench-identify: $(STAMP) ## measure how well and how fast parts are identified, for the page of the site too
 	@$(BIN)/python tests/benchmarks/bench_identify.py --out site_data/benchmarks/identification.json

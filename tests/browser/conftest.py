@@ -12,13 +12,16 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 from tests.plugins import projects
 from tests.tools.find_browser import on_this_machine
 
 #: The size that everything has to fit: a small phone.
 PHONE = {"width": 360, "height": 740}
+
+#: How long a page may take to show what is expected of it: only a failing test waits so long, a busy machine may.
+_PATIENCE_MS = 20_000
 
 #: No sandbox in a container, and nothing that the browser would fetch of its own accord.
 _FLAGS = (
@@ -41,6 +44,7 @@ def browser() -> Iterator[Browser]:
         if os.environ.get("CI") == "true":
             pytest.fail(words)
         pytest.skip(words)
+    expect.set_options(timeout=_PATIENCE_MS)
     with sync_playwright() as driver:
         launched = driver.chromium.launch(executable_path=path, args=list(_FLAGS))
         yield launched

@@ -124,7 +124,7 @@ def clear_http_cache(page: Page) -> None:
     session.detach()
 
 
-def until(page: Page, promised: str, seconds: float = 10) -> None:
+def until(page: Page, promised: str, seconds: float = 30) -> None:
     """Wait until an expression that may be a promise comes out true."""
     end = time.monotonic() + seconds
     while not page.evaluate(promised):

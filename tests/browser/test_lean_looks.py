@@ -80,6 +80,7 @@ def test_pages_look_the_same_with_the_whole_style_sheets(
             page.emulate_media(media=media)  # type: ignore[arg-type]
             # Drawings that wait for the page, and what its scripts fill in, are to be on both.
             page.wait_for_load_state("networkidle")
+            page.evaluate("window.decoderWhole && window.decoderWhole()")
             computed.append(page.evaluate(_COMPUTED))
         assert len(computed[0]) == len(computed[1]), f"{address}: one page has elements that the other has not"
         differ = [one[0] for one, other in zip(*computed, strict=True) if one != other]

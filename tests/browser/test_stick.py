@@ -71,6 +71,8 @@ def test_bolt_is_looked_up_and_leads_to_a_joint(open_phone: Callable[..., Watche
     expect(page.locator("h1")).to_have_text("5/16-24 UNF")
     page.locator("a[href*='vehicles/pannier-utility/sizes/']").first.click()
     page.locator("section[aria-labelledby='5-16-24-unf'] a[href*='#']").first.click()
+    # The page left behind has an anchor of its own.
+    expect(page).not_to_have_url(re.compile(r"/sizes/"))
     anchor = page.evaluate("location.hash.slice(1)")
     expect(page.locator(f"article.joint[id='{anchor}']")).to_contain_text("5/16-24 UNF")
 

@@ -101,6 +101,7 @@ def test_screen_stays_on_while_an_assembly_is_open(open_phone: Callable[..., Wat
     expect(box).to_be_checked()
     page.wait_for_function("wakes.length === 1")
     box.uncheck()
+    page.wait_for_function("wakes.length > 1")
     assert page.evaluate("wakes") == ["screen", "released"]
     page.reload()
     expect(box).not_to_be_checked()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Callable
 from urllib.parse import urlencode
 
@@ -94,7 +95,7 @@ def test_the_next_one_begins_clean_but_on_the_same_vehicle(phone: Watched) -> No
     expect(page.locator("#diameter")).to_have_value("")
     expect(page.locator("#results")).to_be_hidden()
     expect(page.locator("#tub-count")).to_have_text("1 piece")
-    assert page.url.endswith("#vehicle=pannier-utility")
+    expect(page).to_have_url(re.compile("#vehicle=pannier-utility$"))
 
 
 def test_what_is_not_sure_goes_in_as_not_sure(phone: Watched) -> None:

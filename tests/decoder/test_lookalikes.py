@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import time
-
 import pytest
 
 from decoder.lookalikes import DANGERS, all_lookalikes, compare, lookalikes, meet
@@ -179,14 +177,11 @@ def test_a_thread_under_two_names_is_no_danger(threads: Threads) -> None:
     assert "interchanges" in pair.text
 
 
-def test_every_pair_is_found_once_and_quickly(threads: Threads) -> None:
-    started = time.perf_counter()
+def test_every_pair_is_found_once(threads: Threads) -> None:
     pairs = all_lookalikes(threads)
-    seconds = time.perf_counter() - started
     keys = [frozenset((pair.this.designation, pair.that.designation)) for pair in pairs]
     assert len(keys) == len(set(keys))
     by_thread = {
         frozenset((thread.designation, each.designation)) for thread in threads for each in lookalikes(thread, threads)
     }
     assert by_thread == set(keys)
-    assert seconds < 2, f"{seconds:.2f} s for {len(pairs)} pairs"
