@@ -174,18 +174,6 @@ class Layout:
         return None if shank is None else max(0.0, self.grip_mm - shank)
 
     @property
-    def thread_engaged_mm(self) -> float | None:
-        """Thread that carries the load, [mm]: in the hole, or in the nut that bears; None where it is not known."""
-        if self.ending == "hole":
-            return self.engagement_mm
-        nut = self.nuts[0] if self.nuts else None
-        if nut is None:
-            return None
-        threaded = nut.thread_depth_mm if nut.kind in CLOSED_NUTS else nut.thickness_mm
-        reach = self.length_mm - self.grip_mm
-        return None if threaded is None else max(0.0, min(threaded, reach))
-
-    @property
     def room_in_nut_mm(self) -> float | None:
         """What a closed nut leaves beyond the tip, below zero where it bottoms, [mm]; None where that is not known."""
         closed = self.closed_nut

@@ -40,7 +40,6 @@ SCRIPTS = (
     "assets/scripts/identify-page.js",
 )
 
-_HEAD = ("bolt head", "socket screw head", "cross-recess head")
 _STUD = ("stud end", "stud shank")
 _NUT = ("nut",)
 
