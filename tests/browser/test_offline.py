@@ -61,6 +61,10 @@ def _publish(served: Served, address: str, old: str, new: str) -> None:
     offline.write(served.folder, vehicles)
 
 
+_VEHICLE_IS_KEPT = """async () => (await decoderOffline.ask({ask: "status"})).packs
+    .every(pack => pack.kept || pack.vehicle !== "pannier-utility")"""
+
+
 def test_one_visit_is_enough(open_phone: Callable[..., Watched], server: Served) -> None:
     """Server gone, cache cleared: 20 pages never opened, identify, search, addresses without a slash still work."""
     phone = open_phone(base=server.base)
@@ -127,11 +131,7 @@ def test_vehicle_is_kept_when_it_is_opened(open_phone: Callable[..., Watched], s
     phone = open_phone(base=server.base)
     page = phone.go(f"{_VEHICLE}engine-front/")
     wait_until_kept(page)
-    until(
-        page,
-        """async () => (await decoderOffline.ask({ask: "status"})).packs
-            .every(pack => pack.kept || pack.vehicle !== "pannier-utility")""",
-    )
+    until(page, _VEHICLE_IS_KEPT)
     server.stop()
     clear_http_cache(page)
     phone.go(f"{_VEHICLE}lamps/")
@@ -194,13 +194,61 @@ def test_new_version_comes_whole_and_when_asked_for(open_phone: Callable[..., Wa
     expect(page.locator("h1")).to_have_text("Nuts")
 
 
-def test_broken_new_version_leaves_the_old_one_whole(open_phone: Callable[..., Watched], changing: Served) -> None:
+def test_new_version_brings_kept_vehicles_along_and_drops_the_old(
+    open_phone: Callable[..., Watched], changing: Served
+) -> None:
+    """A vehicle that is kept is not left behind in the old version, and nothing of that stays to fill the phone."""
+    phone = open_phone(base=changing.base)
+    page = phone.go(f"{_VEHICLE}engine-front/")
+    wait_until_kept(page)
+    until(page, _VEHICLE_IS_KEPT)
+    _publish(changing, f"{_VEHICLE}lamps/index.html", "<h1>Lamps,", "<h1>Mended lamps,")
+    page.reload()
+    _look_for_update(page)
+    expect(page.locator(".new-version")).to_be_visible()
+    changing.stop()
+    clear_http_cache(page)
+    page.locator(".new-version").get_by_role("button", name="Reload").click()
+    # It goes with the page that is loaded anew.
+    expect(page.locator(".new-version")).to_have_count(0)
+    phone.go(f"{_VEHICLE}lamps/")
+    expect(page.locator("h1")).to_contain_text("Mended lamps")
+    load_keeping(page)
+    until(
+        page,
+        """async () => (await (await caches.open((await caches.keys())[0])).keys()).length ===
+            (await decoderOffline.ask({ask: "status"})).packs.filter(pack => pack.kept).length""",
+    )
+    phone.troubles[:] = [trouble for trouble in phone.troubles if "ERR_CONNECTION_REFUSED" not in trouble]
+
+
+def _cut(served: Served, pack: Path) -> None:
+    """The connection breaks half-way."""
+    served.broken.add(pack.name)
+
+
+def _missing(_: Served, pack: Path) -> None:
+    """The host answers that there is no such file."""
+    pack.unlink()
+
+
+def _of_another_version(served: Served, pack: Path) -> None:
+    """The host has put up half of the next version already: a whole pack, and not the one that was asked for."""
+    another = (served.folder / "offline/vehicle-hamper-van-1.pack").read_bytes()
+    pack.unlink()
+    pack.write_bytes(another)
+
+
+@pytest.mark.parametrize("harm", [_cut, _missing, _of_another_version])
+def test_broken_new_version_leaves_the_old_one_whole(
+    open_phone: Callable[..., Watched], changing: Served, harm: Callable[[Served, Path], None]
+) -> None:
     """A new version that cannot be fetched to its end does not take over, offline or not."""
     phone = open_phone(base=changing.base)
     page = phone.go("nuts/castellated/")
     wait_until_kept(page)
     _publish(changing, "nuts/castellated/index.html", "<h1>Castellated nut</h1>", "<h1>Castellated nut, mended</h1>")
-    changing.broken.add("kinds.pack")
+    harm(changing, changing.folder / "offline/kinds.pack")
     _look_for_update(page)
     until(
         page,
