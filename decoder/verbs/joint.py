@@ -43,9 +43,9 @@ BATCH_TEXT = "joint"
 #: Plain figures of `JointFigures` that results carry under their own name.
 _PLAIN = (
     "id", "title", "sentence", "duty", "safety_critical", "grip_mm", "length_mm", "length_needed_mm",
-    "length_longest_mm", "length_how", "stock_length", "engagement_mm", "engagement_needed_mm", "engagement_how",
-    "protrusion_mm", "protrusion_needed_mm", "thread_in_grip_mm", "bench_check", "preload_n", "torque_from",
-    "torque_why", "procedure",
+    "length_longest_mm", "length_how", "stock_length", "gap_mm", "engagement_mm", "left_in_hole",
+    "engagement_needed_mm", "engagement_how", "protrusion_mm", "protrusion_needed_mm", "thread_in_grip_mm",
+    "bench_check", "preload_n", "torque_from", "torque_why", "procedure",
 )  # fmt: skip
 
 #: How a joint is tightened, as its record says it; the procedure, which may be the duty's, is among the figures.
@@ -290,6 +290,10 @@ def _beside(name: str, result: Mapping[str, Any]) -> str:
     if name == "length_needed_mm":
         stock = f"; next length kept {result['stock_length']}" if result["stock_length"] else ""
         return f" ({result['length_how']}{stock})"
+    if name == "grip_mm" and result["gap_mm"]:
+        return f" (with a gap of {format_length(_readable(result['gap_mm']))} that stays open)"
+    if name == "engagement_mm" and result["left_in_hole"]:
+        return f" ({result['left_in_hole']})"
     return f" ({result['engagement_how']})" if name == "engagement_needed_mm" and result["engagement_how"] else ""
 
 

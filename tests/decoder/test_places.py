@@ -171,3 +171,28 @@ def test_the_command_says_first_what_is_left_hand(tmp_path: Path, change: tuple[
     assert run(("joint", "test/record/cover-to-block", "--data", str(root)), out, io.StringIO()) in (0, 1)
     second = out.getvalue().splitlines()[1]
     assert second.startswith(f"  {words.upper()}: it tightens anticlockwise") if words else "LEFT" not in second
+
+
+def test_the_command_says_what_a_lock_nut_leaves_and_what_stays_open(tmp_path: Path) -> None:
+    """A 30 mm plug under a nut of 15 mm (ISO 4035, M30): 15 mm for the hole. Ears 2 mm apart: said beside the grip."""
+    plug = """    stack:
+      - {screw: grub, thread: M30x1.5, length: 30 mm}
+      - {nut: thin}
+      - {tapped: aluminium, depth: 18 mm, hole: through}
+    source"""
+    ears = """    stack:
+      - {bolt: hexagon, thread: 3/8-24 UNF, length: 2 in}
+      - {layer: steel, thickness: 18 mm, gap: 2 mm}
+      - {layer: steel, thickness: 18 mm}
+      - {nut: plain}
+    source"""
+    for number, (stack, duty, said) in enumerate(
+        ((plug, "adjust", "15 mm (0.591 in) (its lock nut takes 15 mm"), (ears, "pinch", "a gap of 2 mm"))
+    ):
+        record = re.sub(r"    stack:\n.*?    source", stack, RECORD, flags=re.DOTALL).replace(
+            "duty: seal", f"duty: {duty}"
+        )
+        root = write_fleet(tmp_path / str(number), {"vehicle.yml": VEHICLE, "record.yml": record})
+        out = io.StringIO()
+        assert run(("joint", "test/record/cover-to-block", "--data", str(root)), out, io.StringIO()) in (0, 1)
+        assert said in out.getvalue()

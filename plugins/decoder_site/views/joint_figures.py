@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from decoder.joints import JointFigures
-from decoder.quantities import format_torque
+from decoder.quantities import format_length, format_torque
 from decoder.records import Joint
 from decoder.reference import Reference
 from decoder.substitutes import specified_only, substitutes
@@ -56,6 +56,7 @@ def figures_view(found: JointFigures, record: Joint, reference: Reference) -> Fi
             words
             for words in (
                 found.bench_check,
+                _left(found),
                 found.slots.words if found.slots else "",
                 found.drag.words if found.drag else "",
             )
@@ -70,3 +71,10 @@ def figures_view(found: JointFigures, record: Joint, reference: Reference) -> Fi
             SubstituteView(answer.what, answer.verdict, answer.reasons) for answer in substitutes(record, reference)
         ),
     )
+
+
+def _left(found: JointFigures) -> str:
+    """What an adjuster's lock nut leaves of its thread."""
+    if not found.left_in_hole or found.engagement_mm is None:
+        return ""
+    return f"Thread in the hole: {format_length(round(found.engagement_mm, 2))} at most; {found.left_in_hole}."
