@@ -131,14 +131,14 @@ def _soft(case: JointCase) -> Iterator[str]:
 def _special(case: JointCase) -> str:
     fastener, nut = case.fastener, case.nut
     if isinstance(fastener, Bolt) and fastener.bolt not in _WRENCHED_BOLTS:
-        return f"{_one(part_name(fastener))} is tightened to its own figure, which the bolt's grade does not tell"
+        return f"{_one(part_name(fastener))} has a figure of its own, which no grade tells; none is recorded"
     if isinstance(fastener, Screw) and (fastener.screw not in _WRENCHED_SCREWS or fastener.drive in ("slot", "cross")):
         return "a screwdriver does not reach the force of a bolt: as tight as a driver that fits turns it"
     if isinstance(fastener, Stud) and fastener.stud in ("waisted", "wheel"):
-        return f"{_one(part_name(fastener))} is tightened to its own figure"
+        return f"{_one(part_name(fastener))} has a figure of its own from its maker; none is recorded"
     waist = fastener.shank_diameter if isinstance(fastener, Bolt) else None
     if waist is not None and case.thread is not None and waist.mm < case.thread.major_mm - _WAIST_MM:
-        return "a waisted bolt is tightened to its own figure"
+        return "a waisted bolt has a figure of its own from its maker; none is recorded"
     if nut is not None and nut.nut in NO_TORQUE_NUTS:
         kind = case.reference.nuts.get(nut.nut)
         return f"{(kind.title if kind else nut.nut).lower()}: it does not carry or show the force of a full nut"

@@ -233,7 +233,7 @@ def test_the_duty_and_the_manual_come_before_any_torque(
         (CLAMP.replace(", strength: SAE 5", ""), "not known"),
         (CLAMP.replace("nut: plain", "nut: wing"), "wing nut"),
         (CLAMP.replace("{nut: plain}", "{captive: cage, height: 8 mm}"), "captive"),
-        (CLAMP.replace("bolt: hexagon", "bolt: u-bolt"), "own figure"),
+        (CLAMP.replace("bolt: hexagon", "bolt: u-bolt"), "figure of its own"),
         (CLAMP.replace("bolt: hexagon", "screw: pan"), "screwdriver"),
         (CLAMP.replace("strength: SAE 5", "strength: SAE 5, weak_on_purpose: shears first"), "give way first"),
         (CLAMP.replace("strength: SAE 5", "strength: SAE 5, material: brass"), "brass"),
